@@ -1,0 +1,1 @@
+"""The rules that make findings, one short function each."""

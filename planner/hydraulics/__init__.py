@@ -1,0 +1,1 @@
+"""Water in pipes, rams and tanks: plain numbers in, plain numbers out, no maps."""

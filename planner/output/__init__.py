@@ -1,0 +1,1 @@
+"""What people take away: map, sheets, files. Draws a plan, computes no water, finds no route."""

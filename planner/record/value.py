@@ -1,0 +1,245 @@
+"""`Plan` and its parts: all that is known of a scheme, in SI and the terrain's own grid.
+
+Central value of the program: the chain in `planner.plan` fills it, checks read it, outputs draw
+it. It computes nothing.
+"""
+
+import datetime
+from dataclasses import dataclass, field
+from typing import Literal
+
+import numpy as np
+import numpy.typing as npt
+from shapely.geometry import LineString, MultiPolygon, Polygon
+
+from planner.band import Band
+from planner.errors import Obstacle
+from planner.profile.value import HighPoint, LowPoint, Profile, Stretch
+from planner.site.value import AreaRole, LineRole, LineSettings, PointRole, Site
+from planner.terrain.value import Terrain
+
+FloatArray = npt.NDArray[np.float64]
+
+SchemeKind = Literal["gravity", "ram", "powered"]
+Level = Literal["stop", "warn", "note"]
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A point of the sketch on the ground.
+
+    `level` is the level that counts for the water [m]: the ground plus the point's height.
+    `by_program` tells that the program chose the place (a chamber the user did not set).
+    """
+
+    name: str
+    role: PointRole
+    xy: tuple[float, float]
+    lonlat: tuple[float, float]
+    ground: float
+    level: float
+    by_program: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedArea:
+    """An area of the sketch in the terrain's grid."""
+
+    name: str
+    role: AreaRole
+    shape: Polygon | MultiPolygon
+    factor: float = 1.0
+    deepest_trench: float | None = None
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class LineWater:
+    """Water in one line.
+
+    Attributes
+    ----------
+    flow : float
+        Expected flow when the line runs [m³/s].
+    velocity : float
+        Mean speed at that flow [m/s].
+    friction : float
+        Head lost along the line at that flow [m].
+    closed_level : (n,) ndarray
+        Level [m] to which water would stand in a pipe set on each sample of the profile with the
+        outlet closed; pressure is this less the pipe's level.
+    open_level : (n,) ndarray
+        The hydraulic grade line: the same with the outlet open and `flow` running.
+    end_head : float
+        Head left at the end with the outlet open [m].
+    runs_full : bool
+        False where the source gives less than the pipe could carry: part of it runs part full.
+    """
+
+    flow: float
+    velocity: float
+    friction: float
+    closed_level: FloatArray
+    open_level: FloatArray
+    end_head: float
+    runs_full: bool = True
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Line:
+    """One pipe of the plan, from the point `start` to the point `end` as the water flows.
+
+    `flats` are the stretches whose laid grade is under the least grade; `rule_kept` is False
+    where the line needs vents that its role would rather not have, or runs against its rule.
+    """
+
+    name: str
+    role: LineRole
+    start: str
+    end: str
+    settings: LineSettings
+    profile: Profile
+    high_points: tuple[HighPoint, ...] = ()
+    low_points: tuple[LowPoint, ...] = ()
+    flats: tuple[Stretch, ...] = ()
+    rule_kept: bool = True
+    water: LineWater | None = None
+
+    @property
+    def path(self) -> LineString:
+        """The line in the terrain's x, y [m]."""
+        return LineString(self.profile.xy)
+
+
+@dataclass(frozen=True, slots=True)
+class Blocked:
+    """A line for which no route was found, and what blocks it."""
+
+    name: str
+    role: LineRole
+    start: str
+    end: str
+    obstacle: Obstacle
+    message: str
+    where: tuple[float, float] | None = None
+    shortfall: float | None = None
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Water:
+    """The scheme's water, m and m³/s unless said otherwise; None where it can't be told.
+
+    Attributes
+    ----------
+    source_flow : float or None
+        What the source gave when it was measured.
+    taken : float or None
+        What may be taken: the source's flow less the share left in the stream.
+    fall : Band or None
+        Level of the chamber above the ram (ram), or of the source above the tank (gravity).
+    lift : Band or None
+        Level of the tank's inlet above the ram or pump, without friction.
+    lift_friction : float or None
+        Head lost in the delivery line at the expected flow.
+    delivered : Band or None
+        Delivered into the tank [m³/day].
+    spent : Band or None
+        Water the ram wastes, which returns to the stream.
+    drive_length_to_fall, drive_length_to_bore : float or None
+        Ratios of the drive pipe.
+    need : float or None
+        Needed [m³/day].
+    """
+
+    source_flow: float | None = None
+    taken: float | None = None
+    fall: Band | None = None
+    lift: Band | None = None
+    lift_friction: float | None = None
+    delivered: Band | None = None
+    spent: Band | None = None
+    drive_length_to_fall: float | None = None
+    drive_length_to_bore: float | None = None
+    need: float | None = None
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Stream:
+    """A watercourse found in the terrain: x, y downstream [m] and the land above its end [m²]."""
+
+    xy: FloatArray
+    catchment: float
+
+
+@dataclass(frozen=True, slots=True)
+class OwnerShare:
+    """Metres of a line on one owner's land; `owner` None: land of nobody listed."""
+
+    line: str
+    owner: str | None
+    metres: float
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """Something to stop for, to heed or to know.
+
+    Attributes
+    ----------
+    level : {"stop", "warn", "note"}
+    code : str
+        Which check made it; `planner.wording` turns code and values into sentences.
+    values : dict
+        Numbers in SI and names that the sentence needs.
+    line : str or None
+        Name of the line it concerns.
+    chainage_m : float or None
+        Where on that line.
+    at : (float, float) or None
+        x, y in the terrain's grid, where it can be shown.
+    likelihood : float or None
+        Odds that it is so, 0..1; None until they are computed.
+    """
+
+    level: Level
+    code: str
+    values: dict[str, float | str] = field(default_factory=dict)
+    line: str | None = None
+    chainage_m: float | None = None
+    at: tuple[float, float] | None = None
+    likelihood: float | None = None
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Plan:
+    """A checked plan.
+
+    Attributes
+    ----------
+    scheme : {"gravity", "ram", "powered"}
+    scheme_reason : str
+        Code of why: "tank-below-source", "pump-curve", "tank-above-source".
+    findings : tuple of Finding
+        Stops first, then warnings, then notes; a finding's number is its place, from 1.
+    """
+
+    site: Site
+    terrain: Terrain
+    scheme: SchemeKind
+    scheme_reason: str
+    points: tuple[Placed, ...]
+    areas: tuple[PlacedArea, ...]
+    lines: tuple[Line, ...]
+    blocked: tuple[Blocked, ...]
+    water: Water
+    streams: tuple[Stream, ...]
+    owners: tuple[OwnerShare, ...]
+    made: datetime.date
+    findings: tuple[Finding, ...] = ()
+
+    def line(self, name: str) -> Line:
+        """The line of that name."""
+        return next(line for line in self.lines if line.name == name)
+
+    def point(self, name: str) -> Placed:
+        """The point of that name."""
+        return next(point for point in self.points if point.name == name)

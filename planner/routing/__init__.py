@@ -1,0 +1,1 @@
+"""Where each pipe can run under the grade rule of its role."""

@@ -1,0 +1,188 @@
+"""`Site`: what the user said, in SI and longitude/latitude, checked and complete."""
+
+import datetime
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Literal
+
+from shapely.geometry import MultiPolygon, Polygon
+
+from planner.terrain.value import DataKind, HeightUnit
+
+PointRole = Literal["source", "chamber", "pump", "tank", "outlet", "way"]
+AreaRole = Literal["avoid", "costly", "stay", "owner"]
+LineRole = Literal["supply", "drive", "delivery", "main", "distribution", "waste", "overflow"]
+Units = Literal["metric", "us"]
+Gallon = Literal["us", "imperial"]
+Season = Literal["all-year", "summer"]  # when the water runs
+FlowSeason = Literal["dry", "wet"]  # when the source's flow was measured
+RamMake = Literal["commercial", "home-made"]
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One point of the sketch.
+
+    `at` is (longitude, latitude) in degrees, WGS 84. `line` (way points only) names the role of
+    the line that must pass it; `height` is how far the water's end stands above the ground [m]:
+    a tank's inlet on its stand, an outlet's tap. `flow` is what an outlet should give [m³/s].
+    """
+
+    name: str
+    role: PointRole
+    at: tuple[float, float]
+    line: LineRole | None = None
+    height: float = 0.0
+    flow: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """One area of the sketch, in longitude/latitude.
+
+    `factor` (costly areas) multiplies the cost of each metre of pipe inside, 1 or more;
+    `deepest_trench` [m] limits the digging inside (rock), None: as elsewhere.
+    """
+
+    name: str
+    role: AreaRole
+    shape: Polygon | MultiPolygon
+    factor: float = 1.0
+    deepest_trench: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sketch:
+    """Points and areas. `swapped` tells that latitude and longitude had to be exchanged."""
+
+    points: tuple[Point, ...]
+    areas: tuple[Area, ...] = ()
+    swapped: bool = False
+
+    def role(self, role: PointRole) -> tuple[Point, ...]:
+        """The points of one role, in the order given."""
+        return tuple(point for point in self.points if point.role == role)
+
+
+@dataclass(frozen=True, slots=True)
+class Elevation:
+    """Which elevation data to read, and what the user knows of it."""
+
+    files: tuple[Path, ...]  # absolute
+    kind: DataKind | None = None  # None: judged by the cell size
+    height_unit: HeightUnit | None = None  # None: as the file says, else metres assumed
+    standard_error: float | None = None  # m
+    surface_model: bool | None = None  # trees and roofs, not bare earth
+    crs: str | None = None  # for files that carry none
+    band: int = 1
+    margin: float = 200.0  # m of ground read around the sketch
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """The spring or creek."""
+
+    flow: float | None = None  # m³/s, as measured
+    measured: datetime.date | None = None
+    season: FlowSeason | None = None
+    share_left: float = 0.3  # share of the flow that stays in the stream, 0..1
+
+
+@dataclass(frozen=True, slots=True)
+class Ram:
+    """The hydraulic ram."""
+
+    make: RamMake = "commercial"
+
+
+@dataclass(frozen=True, slots=True)
+class PoweredPump:
+    """A powered pump: points of its curve, flow [m³/s] rising, head [m] not rising."""
+
+    curve: tuple[tuple[float, float], ...]
+    hours_per_day: float = 24.0
+
+
+@dataclass(frozen=True, slots=True)
+class Laying:
+    """How one line is laid.
+
+    Attributes
+    ----------
+    manner : {"buried", "surface"}
+    least_cover : float
+        From ground to pipe [m]; negative: propped above the ground by so much.
+    deepest_trench : float
+        From ground to pipe [m], at least `least_cover`; 0 for a pipe on the surface.
+    least_grade : float
+        Rise (or fall) over horizontal run that every piece must have, > 0.
+    vent_cost : float
+        What one high point's vent costs, in m of pipe.
+    """
+
+    manner: Literal["buried", "surface"]
+    least_cover: float
+    deepest_trench: float
+    least_grade: float
+    vent_cost: float = 30.0
+
+    @property
+    def slack(self) -> float:
+        """Depth the trench may vary by [m]."""
+        return self.deepest_trench - self.least_cover
+
+
+@dataclass(frozen=True, slots=True)
+class Pipe:
+    """The pipe of one line. `rating` is the head it bears for good at 20 °C [m]."""
+
+    bore: float  # inside diameter, m
+    rating: float  # m of water
+    roughness: float = 1.5e-6  # m
+    bore_assumed: bool = False  # the program's default, not the user's choice
+
+
+@dataclass(frozen=True, slots=True)
+class LineSettings:
+    """All that is said of one role's lines."""
+
+    laying: Laying
+    pipe: Pipe
+    siphon: bool = False  # a crest above the hydraulic grade line is meant
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """One site: everything `make_plan` needs, nothing it has to ask for.
+
+    Attributes
+    ----------
+    need : float or None
+        Water needed [m³/day].
+    frost_depth : float or None
+        How deep the ground freezes [m].
+    flood_mark : float or None
+        Measured flood level above the ground at the pump [m].
+    lines : dict
+        Settings for every `LineRole`.
+    folder : Path or None
+        Where the site file lies.
+    text : str
+        The site file as written, "" for a site made in Python.
+    """
+
+    title: str
+    elevation: Elevation
+    sketch: Sketch
+    lines: dict[LineRole, LineSettings]
+    units: Units = "metric"
+    gallon: Gallon | None = None
+    source: Source = field(default_factory=Source)
+    ram: Ram = field(default_factory=Ram)
+    powered: PoweredPump | None = None
+    need: float | None = None
+    season: Season = "all-year"
+    frost_depth: float | None = None
+    flood_mark: float | None = None
+    folder: Path | None = None
+    text: str = ""
