@@ -16,6 +16,7 @@ from planner.band import Band
 from planner.errors import Obstacle
 from planner.profile.value import HighPoint, LowPoint, Profile, Stretch
 from planner.site.value import AreaRole, LineRole, LineSettings, PointRole, Site
+from planner.terrain.drainage import Stream
 from planner.terrain.value import Terrain
 
 FloatArray = npt.NDArray[np.float64]
@@ -160,14 +161,6 @@ class Water:
     drive_length_to_fall: float | None = None
     drive_length_to_bore: float | None = None
     need: float | None = None
-
-
-@dataclass(frozen=True, eq=False, slots=True)
-class Stream:
-    """A watercourse found in the terrain: x, y downstream [m] and the land above its end [m²]."""
-
-    xy: FloatArray
-    catchment: float
 
 
 @dataclass(frozen=True, slots=True)
