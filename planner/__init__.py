@@ -7,7 +7,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from planner.grade import GradeRule
+    from planner.grade.rule import GradeRule
     from planner.plan import make_plan
     from planner.profile.along import profile_along
     from planner.profile.lay import high_points
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 __version__ = "0.1.0"
 
 _HOMES = {
-    "GradeRule": "planner.grade",
+    "GradeRule": "planner.grade.rule",
     "Terrain": "planner.terrain.value",
     "find_route": "planner.routing.find",
     "high_points": "planner.profile.lay",
