@@ -1,0 +1,1 @@
+"""Words: findings and cautions as sentences in the site's units."""

@@ -1,0 +1,93 @@
+"""Of what holds air, water or silt in a line."""
+
+from planner.wording.value import Wording
+
+_TRAP = "The {line} line has a high point at {chainage_m:station} that will trap air"
+_DIG = "[, or dig {deeper_m:height} deeper there], or move the line"
+
+AIR: dict[str, Wording] = {
+    "air-trap": Wording(
+        _TRAP + "[: it stands {rise_m:height} above the pipe beside it].",
+        "Fit an air vent at {chainage_m:station}" + _DIG + ".",
+    ),
+    "air-trap/doubtful": Wording(
+        _TRAP
+        + ", if it is real: it rises {rise_m:height}, less than the elevation data can show for"
+        " sure.",
+        "Level this stretch first; if the high point is there, fit an air vent at"
+        " {chainage_m:station}" + _DIG + ".",
+    ),
+    "air-trap/low-pressure": Wording(
+        _TRAP
+        + "[: it stands {rise_m:height} above the pipe beside it, with {head_m:head} of pressure"
+        " there, outlet open].",
+        "Fit a standpipe or a small hand tap as vent at {chainage_m:station}, as an automatic air"
+        " valve will not seal at so little pressure with the outlet open" + _DIG + ".",
+    ),
+    "air-lock": Wording(
+        "Air shut in while filling can lock the {line} line: its falling legs hold up to"
+        " {trapped_m:height} of air, and the head over its last high point is only"
+        " {available_m:height}.",
+        "Vent every high point of the line, starting with the one nearest the source, and fill it"
+        " slowly from the top.",
+    ),
+    "reverse-grade/high": Wording(
+        "The {line} line must fall all the way, yet it has a high point at"
+        " {chainage_m:station}[, {rise_m:height} above the pipe before it].",
+        "Move the line so that it falls all the way[, or dig {deeper_m:height} deeper at"
+        " {chainage_m:station}].",
+    ),
+    "reverse-grade/low": Wording(
+        "The {line} line must fall all the way, yet it sags at {chainage_m:station}"
+        "[ by {sag_m:height}] and climbs again.",
+        "Move the line or its lower end, or dig deeper after the sag, so that it falls all the"
+        " way.",
+    ),
+    "flat-stretch": Wording(
+        "The {line} line is flatter than {least_grade:percent} for {length_m:length}[, from"
+        " {chainage_m:station} on]; air and silt can stay in it.",
+        "Level this stretch and lay the pipe to a string at {least_grade:percent} or more, or move"
+        " the line.",
+    ),
+    "sag-wont-drain": Wording(
+        "The {line} line has a low point at {chainage_m:station}[, {sag_m:height} deep,] that"
+        " collects silt and does not drain by itself.",
+        "Fit a washout at {chainage_m:station} that runs to lower ground.",
+    ),
+    "sag-wont-drain/frost": Wording(
+        "The {line} line has a low point at {chainage_m:station}[, {sag_m:height} deep,] that does"
+        " not drain by itself; water left in it over winter will freeze.",
+        "Fit a washout at {chainage_m:station} that runs to lower ground, and open it before the"
+        " first frost.",
+    ),
+    "crest-above-grade-line": Wording(
+        "At {chainage_m:station} the {line} line stands {above_m:height} above the hydraulic grade"
+        " line: with the outlet open the pressure there is below that of the air, and the flow"
+        " breaks off.",
+        "Lead the line lower by at least {above_m:height}, or use a larger bore; fit no vent"
+        " there, as it would let air in.",
+    ),
+    "crest-above-grade-line/source": Wording(
+        "At {chainage_m:station} the {line} line stands {above_m:height} above the water that"
+        " feeds it, so no water passes, outlet open or outlet closed.",
+        "Lead the line lower by at least {above_m:height}; no vent can mend this.",
+    ),
+    "crest-above-grade-line/siphon": Wording(
+        "At {chainage_m:station} the {line} line works as a siphon, {above_m:height} above the"
+        " hydraulic grade line with the outlet open.",
+        "Fit a priming point and no vent, make every joint airtight, and expect to prime it again"
+        " after each stop.",
+    ),
+    "crest-above-grade-line/siphon-high": Wording(
+        "At {chainage_m:station} the siphon of the {line} line stands {above_m:height} above the"
+        " hydraulic grade line with the outlet open, higher than a siphon holds"
+        " ({limit_m:height}).",
+        "Lead the line lower there, or use a larger bore.",
+    ),
+    "crest-low-pressure": Wording(
+        "The pressure at the high point of the {line} line at {chainage_m:station} is only"
+        " {head_m:head} with the outlet open.",
+        "Lead the line lower there or use a larger bore, so that at least {least_m:head} is left"
+        " with the outlet open.",
+    ),
+}

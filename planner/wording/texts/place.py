@@ -1,0 +1,42 @@
+"""Of frost, floods and what was assumed."""
+
+from planner.wording.value import Wording
+
+PLACE: dict[str, Wording] = {
+    "cover-under-frost": Wording(
+        "The {line} line lies only {depth_m:height} deep at {chainage_m:station}; in use all year"
+        " it needs {wanted_m:height}, as the ground freezes to {frost_m:height}.",
+        "Bury it {wanted_m:height} deep, or use it in summer only and drain it before the first"
+        " frost.",
+    ),
+    "cover-under-frost/surface": Wording(
+        "The {line} line lies on the surface and is in use all year, though the ground freezes to"
+        " {frost_m:height}.",
+        "Bury it {wanted_m:height} deep, or use it in summer only and drain it before the first"
+        " frost.",
+    ),
+    "ram-below-flood": Wording(
+        'The pump at "{point}" would stand {under_m:height} under water at the flood mark; a ram'
+        " stops when its waste valve is drowned.",
+        "Set it at least {under_m:height} higher, with some to spare, or out of the flood's way.",
+    ),
+    "flood-mark-missing": Wording(
+        'No flood mark is given for the ram at "{point}".',
+        "Ask who remembers the highest water, measure it against the ground at the ram, and enter"
+        " it as `flood_mark`.",
+    ),
+    "waste-drowned": Wording(
+        "At the flood mark the end of the {line} line is {under_m:height} under water, so waste"
+        " water backs up to the ram.",
+        "End the waste line higher or farther downstream, or expect the ram to stop in floods.",
+    ),
+    "waste-drowned/stream": Wording(
+        "The end of the {line} line is {under_m:height} lower than the stream beside it, so waste"
+        " water cannot run off.",
+        "End the waste line farther downstream, or set the ram higher.",
+    ),
+    "bore-assumed": Wording(
+        "The bore of the {line} line was not given; {bore_m:bore} was assumed.",
+        "Choose the pipe and enter its inside diameter, which differs from the nominal size.",
+    ),
+}

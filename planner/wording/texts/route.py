@@ -1,0 +1,57 @@
+"""Of where a line runs."""
+
+from planner.wording.value import Wording
+
+_BLOCKED = 'No route was found for the {blocked} line from "{start}" to "{end}": '
+_REACHED = "[ The nearest it gets is {gap_m:length} from its end.]"
+
+ROUTE: dict[str, Wording] = {
+    "line-blocked/closed": Wording(
+        _BLOCKED + 'closed ground cuts them off[, at the area "{area}"].' + _REACHED,
+        "Leave a gap in the closed area, or move one of the two points to the other side.",
+    ),
+    "line-blocked/void": Wording(
+        _BLOCKED + "the elevation data has a hole between them." + _REACHED,
+        "Add an elevation file that covers the hole, or move a point so that the line passes it.",
+    ),
+    "line-blocked/fall": Wording(
+        _BLOCKED + "their levels leave too little fall[, short by {shortfall_m:height}].",
+        "Raise the upper point or lower the lower one[ by at least {shortfall_m:height}], or allow"
+        " a flatter grade.",
+    ),
+    "line-blocked/grade": Wording(
+        _BLOCKED
+        + "the ground between cannot be crossed at the grade asked for within the trench depth"
+        "[, short by {shortfall_m:length}]." + _REACHED,
+        "Allow a deeper trench or a flatter grade, or move a point to ground that falls steadily.",
+    ),
+    "line-blocked/edge": Wording(
+        _BLOCKED + "the way leads off the edge of the elevation data." + _REACHED,
+        "Read more ground round the sketch with a larger `margin`, or add the neighbouring"
+        " elevation file.",
+    ),
+    "leaves-stay": Wording(
+        "The {line} line runs {metres_m:length} outside the land it should stay on[, first at"
+        " {chainage_m:station}].",
+        "Move its ends or way points inside, or get the neighbour's written leave first.",
+    ),
+    "stream-crossing": Wording(
+        "The {line} line crosses a watercourse at {chainage_m:station}.",
+        "Cross where the banks are firm, in a sleeve under the bed or hung clear of the flood, and"
+        " ask whether the crossing needs a permit.",
+    ),
+    "too-steep": Wording(
+        "The {line} line runs {metres_m:length} on ground steeper than can be walked and trenched"
+        " safely, up to {slope:percent} at {chainage_m:station}.",
+        "Lead it round with a way point, or lay it on the surface there, anchored every few"
+        " metres.",
+    ),
+    "crosses-owner": Wording(
+        'The {line} line runs {metres_m:length} on the land of "{owner}".',
+        "Agree the way, the trench and later repairs in writing before work starts.",
+    ),
+    "nobodys-land": Wording(
+        "The {line} line runs {metres_m:length} on land of no owner listed.",
+        "Find out whose land it is and ask before work starts.",
+    ),
+}
