@@ -3,64 +3,36 @@
 from collections.abc import Callable
 
 from planner.site.value import Units
+from planner.units import show as shown
 
-FOOT = 0.3048  # m, international foot
-INCH = 0.0254  # m
-US_GALLON = 3.785411784e-3  # m³
-PSI = 0.70307  # m of water, 2.31 ft
-
-
-def _number(value: float, digits: int) -> str:
-    text = f"{value:,.{digits}f}"
-    return text.lstrip("-") if float(text.replace(",", "")) == 0 else text.replace("-", "−")
+FOOT = 0.3048  # m, the international foot
 
 
 def _length(value: float, units: Units) -> str:
-    size, name = (value, "m") if units == "metric" else (value / FOOT, "ft")
-    return f"{_number(size, 1 if abs(size) < 100 else 0)} {name}"
+    return shown(value, "length", units, decimals=0 if abs(value) >= 100.0 else 1)
 
 
 def _height(value: float, units: Units) -> str:
-    if units == "metric":
-        return f"{_number(value, 2 if abs(value) < 10 else 1)} m"
-    return f"{_number(value / FOOT, 1)} ft"
+    coarse = units == "us" or abs(value) >= 10.0
+    return shown(value, "level", units, decimals=1 if coarse else 2)
 
 
 def _head(value: float, units: Units) -> str:
+    """Heads in the trade's own units: metres of water, or psi."""
     if units == "metric":
-        return f"{_number(value, 1)} m of water"
-    return f"{_number(value / PSI, 1 if abs(value) < 7 else 0)} psi"
+        return f"{shown(value, 'head', units)} of water"
+    return shown(value, "pressure", units, decimals=1 if abs(value) < 7.0 else 0)
 
 
 def _station(value: float, units: Units) -> str:
     if units == "metric":
-        return f"chainage {_number(value, 1)} m"
+        return f"chainage {shown(value, 'length', units)}"
     hundreds, feet = divmod(round(value / FOOT), 100)
     return f"station {hundreds}+{feet:02d}"
 
 
-def _day(value: float, units: Units) -> str:
-    if units == "metric":
-        return f"{_number(value * 1000, 0)} litres a day"
-    return f"{_number(value / US_GALLON, 0)} gallons a day"
-
-
-def _flow(value: float, units: Units) -> str:
-    if units == "metric":
-        return f"{_number(value * 60000, 1)} L/min"
-    return f"{_number(value * 60 / US_GALLON, 1)} gpm"
-
-
-def _speed(value: float, units: Units) -> str:
-    if units == "metric":
-        return f"{_number(value, 2)} m/s"
-    return f"{_number(value / FOOT, 1)} ft/s"
-
-
-def _bore(value: float, units: Units) -> str:
-    if units == "metric":
-        return f"{_number(value * 1000, 1)} mm"
-    return f"{_number(value / INCH, 2)} in"
+def _percent(value: float, units: Units) -> str:
+    return shown(value, "grade" if abs(value) < 0.1 else "share", units)
 
 
 KINDS: dict[str, Callable[[float, Units], str]] = {
@@ -68,14 +40,14 @@ KINDS: dict[str, Callable[[float, Units], str]] = {
     "height": _height,
     "head": _head,
     "station": _station,
-    "day": _day,
-    "flow": _flow,
-    "speed": _speed,
-    "bore": _bore,
-    "percent": lambda value, _: f"{_number(value * 100, 1 if value < 0.1 else 0)} %",
-    "degrees": lambda value, _: f"{_number(value, 0)}°",
-    "ratio": lambda value, _: _number(value, 1 if abs(value) < 10 else 0),
-    "count": lambda value, _: _number(value, 0),
+    "percent": _percent,
+    "day": lambda value, units: shown(value, "per_day", units, figures=3),
+    "flow": lambda value, units: shown(value, "flow", units, figures=3),
+    "speed": lambda value, units: shown(value, "speed", units),
+    "bore": lambda value, units: shown(value, "bore", units),
+    "degrees": lambda value, _: f"{value:.1f}°",
+    "ratio": lambda value, _: f"{value:.3g}" if abs(value) < 100.0 else f"{value:,.0f}",
+    "count": lambda value, _: f"{value:,.0f}",
 }
 
 

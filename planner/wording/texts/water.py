@@ -37,6 +37,10 @@ WATER: dict[str, Wording] = {
         " {fall_m:height}]; no published figures go so far, so no yield is given.",
         "Gain fall, lower the tank, lift in two stages, or use a powered pump.",
     ),
+    "yield-unknown": Wording(
+        "No published figures cover this ram's fall and flow, so no yield is given.",
+        "Ask the ram's maker for the yield.",
+    ),
     "yield-below-need": Wording(
         "About {expected_m3:day} would be delivered[ ({low_m3:day} to {high_m3:day})], less than"
         " the {need_m3:day} needed.",
