@@ -53,11 +53,16 @@ class Area:
 
 @dataclass(frozen=True, slots=True)
 class Sketch:
-    """Points and areas. `swapped` tells that latitude and longitude had to be exchanged."""
+    """Points and areas.
+
+    `swapped` tells that latitude and longitude had to be exchanged; `ignored` names what the
+    sketch's file holds beside them: features whose role neither an attribute nor the name tells.
+    """
 
     points: tuple[Point, ...]
     areas: tuple[Area, ...] = ()
     swapped: bool = False
+    ignored: tuple[str, ...] = ()
 
     def role(self, role: PointRole) -> tuple[Point, ...]:
         """The points of one role, in the order given."""
@@ -113,7 +118,8 @@ class Laying:
     least_cover : float
         From ground to pipe [m]; negative: propped above the ground by so much.
     deepest_trench : float
-        From ground to pipe [m], at least `least_cover`; 0 for a pipe on the surface.
+        From ground to pipe [m], at least `least_cover`; 0 for a pipe on the surface, unless it may
+        be dug in here and there.
     least_grade : float
         Rise (or fall) over horizontal run that every piece must have, > 0.
     vent_cost : float

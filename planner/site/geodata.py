@@ -1,0 +1,149 @@
+"""Features of GeoJSON, GPX, KML, GeoPackage and CSV files, each file untrusted.
+
+A file's content must be what its name says before GDAL sees it, so that no other driver is
+chosen that would fetch or run what the file names.
+"""
+
+import re
+import warnings
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import pandas as pd
+import pyogrio
+import shapely
+from pyproj import CRS
+from shapely.geometry.base import BaseGeometry
+
+from planner.errors import SketchError
+from planner.site import csvfile, geojson
+from planner.site.feature import Collection, Feature
+
+LARGEST_FILE = 50_000_000  # bytes
+MOST_FEATURES = 20_000
+GPX_LAYERS = ("waypoints", "routes", "tracks")  # points of routes and tracks come with their lines
+
+_PROLOG = rb"(?:\xef\xbb\xbf|\xff\xfe|\xfe\xff)?(?>\s+|<\?.*?\?>|<!--.*?-->)*+"
+
+
+@dataclass(frozen=True, slots=True)
+class Format:
+    """What a file of this suffix must begin with, and its name in messages."""
+
+    name: str
+    start: re.Pattern[bytes] = field(default=re.compile(b""))
+
+
+FORMATS = {
+    ".geojson": Format("GeoJSON"),
+    ".json": Format("GeoJSON"),
+    ".csv": Format("CSV"),
+    ".gpx": Format("GPX", re.compile(_PROLOG + rb"<(?:\w+:)?gpx\b", re.DOTALL)),
+    ".kml": Format("KML", re.compile(_PROLOG + rb"<(?:\w+:)?kml\b", re.DOTALL)),
+    ".gpkg": Format("GeoPackage", re.compile(rb"SQLite format 3\x00")),
+}
+
+
+def read_features(path: Path) -> Collection:
+    """All features of a file, with its own coordinate system if it names one.
+
+    Raises
+    ------
+    SketchError
+        The file is missing, too large, of another kind than its name says, or broken.
+    """
+    content = read_content(path)
+    suffix = path.suffix.lower()
+    if suffix in (".geojson", ".json"):
+        return geojson.features(content, path.name)
+    if suffix == ".csv":
+        return csvfile.features(content, path.name)
+    kind = FORMATS[suffix]
+    if suffix != ".gpkg":
+        content = content.replace(b"\0", b"")  # UTF-16 as plain letters, for the look at its start
+        if re.search(rb"<!(?:DOCTYPE|ENTITY)", content, re.IGNORECASE):
+            msg = f"{path.name} declares entities of its own; save it again as plain {kind.name}"
+            raise SketchError(msg)
+    if not kind.start.match(content):
+        msg = f"{path.name} is not a {kind.name} file, as its name says; save it as {kind.name}"
+        raise SketchError(msg)
+    return _through_gdal(path, kind)
+
+
+def read_content(path: Path) -> bytes:
+    """The bytes of a file of a known kind and bearable size.
+
+    Raises
+    ------
+    SketchError
+        It can't be read as such.
+    """
+    if path.suffix.lower() not in FORMATS:
+        known = "GeoJSON (.geojson), GPX, KML, GeoPackage (.gpkg) or CSV"
+        msg = f"{path.name} is of no kind that is read here; give {known}"
+        raise SketchError(msg)
+    if not path.is_file():
+        reason = "is a folder" if path.is_dir() else "is not there"
+        msg = f"the file {path} {reason}; give the path of a file, seen from the site file"
+        raise SketchError(msg)
+    size = path.stat().st_size
+    if size > LARGEST_FILE:
+        msg = f"{path.name} has {size / 1e6:.0f} MB; give a file of at most 50 MB"
+        raise SketchError(msg)
+    try:
+        content = path.read_bytes()
+    except OSError as error:
+        msg = f"{path.name} can't be read ({error.strerror}); check who may read it"
+        raise SketchError(msg) from error
+    if not content.strip():
+        msg = f"{path.name} is empty; save the sketch into it again"
+        raise SketchError(msg)
+    return content
+
+
+def _through_gdal(path: Path, kind: Format) -> Collection:
+    crs: CRS | None = None
+    found: list[Feature] = []
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            for layer in _layers(path, kind):
+                frame = pyogrio.read_dataframe(
+                    path, layer=layer, max_features=MOST_FEATURES + 1, use_arrow=False
+                )
+                if len(frame) and getattr(frame, "crs", None) is not None:
+                    crs = crs or CRS(frame.crs)
+                    frame = frame.to_crs(crs)
+                found += _rows(frame, path.name, len(found))
+    except (RuntimeError, ValueError, OSError) as error:
+        reason = " ".join(str(error).split())[:120]
+        msg = f"{path.name} can't be read as {kind.name} ({reason}); save it again"
+        raise SketchError(msg) from error
+    if len(found) > MOST_FEATURES:
+        msg = (
+            f"{path.name} holds more than {MOST_FEATURES} features; keep those of the sketch alone"
+        )
+        raise SketchError(msg)
+    return Collection(tuple(found), crs)
+
+
+def _layers(path: Path, kind: Format) -> list[str]:
+    layers = [str(name) for name, geometry in pyogrio.list_layers(path) if geometry is not None]
+    return [name for name in layers if kind.name != "GPX" or name in GPX_LAYERS]
+
+
+def _rows(frame: pd.DataFrame, name: str, before: int) -> list[Feature]:
+    if "geometry" not in frame:
+        return []
+    columns = [column for column in frame.columns if column != "geometry"]
+    rows = []
+    for number, (shape, values) in enumerate(
+        zip(frame["geometry"], frame[columns].itertuples(index=False, name=None), strict=True),
+        start=before + 1,
+    ):
+        if isinstance(shape, BaseGeometry) and not shapely.is_empty(shape):
+            said: dict[str, Any] = dict(zip(map(str.lower, columns), values, strict=True))
+            known = {key: value for key, value in said.items() if pd.notna(value)}
+            rows.append(Feature(shape, known, f"{name}, feature {number}"))
+    return rows

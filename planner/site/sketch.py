@@ -1,0 +1,246 @@
+"""The sketch from its features: each gets a role and a name of its own, or a clear refusal."""
+
+from collections.abc import Sequence
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from typing import Any
+
+import shapely
+from pydantic import ValidationError
+from pyproj import CRS
+from shapely.errors import ShapelyError
+from shapely.geometry import Point as Dot
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from planner.errors import SketchError
+from planner.site.feature import Collection, Feature
+from planner.site.file import AreaSaid, AreaTable, PointSaid, SketchTable
+from planner.site.lonlat import to_lonlat
+from planner.site.message import sentence
+from planner.site.outline import outline
+from planner.site.value import Area, AreaRole, Gallon, Point, PointRole, Sketch
+from planner.site.words import area_roles, clean_name, point_roles
+from planner.units.parse import quoted
+
+MOST_POINTS = 1_000
+SAME_PLACE = 1e-6  # degrees, some 0.1 m
+LINES = ("LineString", "LinearRing", "MultiLineString")
+AREA_ROLES = ("avoid", "costly", "stay", "owner")
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A feature whose attributes are checked: shape in its own coordinates."""
+
+    shape: BaseGeometry
+    about: PointSaid | AreaSaid
+    place: str
+
+
+def written_here(table: SketchTable) -> list[Said]:
+    """Points and areas written in the site file itself.
+
+    Raises
+    ------
+    SketchError
+        An outline can't be read.
+    """
+    points = [
+        Said(Dot(point.at), point, _called(f"sketch.points no. {n}", point.name))
+        for n, point in enumerate(table.points, start=1)
+    ]
+    areas = [
+        Said(
+            _drawn(area, f"sketch.areas no. {n}"), area, _called(f"sketch.areas no. {n}", area.name)
+        )
+        for n, area in enumerate(table.areas, start=1)
+    ]
+    return [*points, *areas]
+
+
+def from_file(collection: Collection, gallon: Gallon | None) -> tuple[list[Said], list[str]]:
+    """Points and areas of a file, and the names of what else it holds.
+
+    Raises
+    ------
+    SketchError
+        An attribute can't be used.
+    """
+    kept: list[Said] = []
+    ignored: list[str] = []
+    for feature in collection.features:
+        about = _about(feature, gallon)
+        if about is None:
+            ignored.append(str(feature.said.get("name") or feature.place)[:80])
+        else:
+            kept.append(Said(feature.shape, about, _called(feature.place, about.name)))
+    return kept, ignored
+
+
+def make_sketch(
+    parts: Sequence[tuple[Sequence[Said], CRS | None]], ignored: Sequence[str] = ()
+) -> Sketch:
+    """The sketch of one or several parts, each with its coordinate system.
+
+    Raises
+    ------
+    SketchError
+        Names or places repeat, a role can't be told, a place is not on the Earth, an outline
+        crosses itself, or what a plan needs is missing.
+    """
+    points: list[Point] = []
+    areas: list[Area] = []
+    swapped = False
+    for saids, crs in parts:
+        shapes, exchanged = to_lonlat(
+            [said.shape for said in saids], crs, [said.place for said in saids]
+        )
+        swapped = swapped or exchanged
+        for said, shape in zip(saids, shapes, strict=True):
+            if isinstance(said.about, PointSaid):
+                points.append(_point(said.about, shape, said.place))
+            else:
+                areas.append(_area(said.about, shape, said.place))
+    named = _named(points)
+    _refuse_repeats(named)
+    _refuse_missing(named, ignored)
+    return Sketch(tuple(named), tuple(areas), swapped, tuple(ignored))
+
+
+def _called(place: str, name: str | None) -> str:
+    return place if not name else f"{place} ({quoted(name)})"
+
+
+def _drawn(area: AreaTable, place: str) -> BaseGeometry:
+    try:
+        if area.ring is not None:
+            return Polygon(area.ring)
+        return shapely.from_wkt(area.wkt)
+    except (ShapelyError, ValueError) as error:
+        msg = f"{place}: its outline can't be read; give three corners or more, each [lon, lat]"
+        raise SketchError(msg) from error
+
+
+def _about(feature: Feature, gallon: Gallon | None) -> PointSaid | AreaSaid | None:
+    name = str(feature.said.get("name", ""))
+    role = str(feature.said.get("role", "")).strip().lower()
+    kind: type[PointSaid | AreaSaid]
+    if feature.shape.geom_type in ("Point", "MultiPoint"):
+        if not role and not point_roles(name):
+            return None
+        kind = PointSaid
+    elif feature.shape.geom_type in LINES and role not in AREA_ROLES and not area_roles(name):
+        return None
+    else:
+        if not role and not area_roles(name):
+            return None
+        kind = AreaSaid
+    said: dict[str, Any] = {
+        key: _plain(key, value) for key, value in feature.said.items() if key in kind.model_fields
+    }
+    said |= {key: word for key, word in (("role", role), ("name", name)) if word}
+    try:
+        return kind.model_validate(said, context={"gallon": gallon})
+    except ValidationError as error:
+        msg = f"{feature.place}: {sentence(error)}"
+        raise SketchError(msg) from error
+
+
+def _plain(key: str, value: Any) -> Any:
+    """An attribute as the site file would hold it: a table's numbers may come as text."""
+    if key == "factor":
+        with suppress(TypeError, ValueError):
+            return float(value)
+    return value
+
+
+def _point(about: PointSaid, shape: BaseGeometry, place: str) -> Point:
+    parts = shapely.get_parts(shape)
+    if len(parts) != 1:
+        msg = f"{place}: a point needs one place, not {len(parts)}; give each its own"
+        raise SketchError(msg)
+    name = clean_name(about.name or "", place)
+    role: PointRole = about.role or _told(point_roles(name), name, place)
+    if about.line is not None and role != "way":
+        msg = f"{place}: only a way point has a line; leave line = {quoted(about.line)} out"
+        raise SketchError(msg)
+    return Point(
+        name,
+        role,
+        (float(parts[0].x), float(parts[0].y)),
+        about.line,
+        about.height or 0.0,
+        about.flow,
+    )
+
+
+def _area(about: AreaSaid, shape: BaseGeometry, place: str) -> Area:
+    name = clean_name(about.name or "", place)
+    role: AreaRole = about.role or _told(area_roles(name), name, place)
+    factor = 1.0 if about.factor is None else about.factor
+    return Area(name or role, role, outline(shape, place), factor, about.deepest_trench)
+
+
+def _told(roles: set[str], name: str, place: str) -> Any:
+    if len(roles) == 1:
+        return next(iter(roles))
+    reason = f"speaks of {' and '.join(sorted(roles))}" if roles else "does not tell what it is"
+    msg = f"{place}: the name {quoted(name)} {reason}; give it a role, such as role = "
+    raise SketchError(msg + ('"tank"' if place.find("area") < 0 else '"avoid"'))
+
+
+def _named(points: list[Point]) -> list[Point]:
+    """Points without a name are called after their role, with a number where it is needed."""
+    taken = {point.name.casefold() for point in points}
+    named = []
+    for point in points:
+        name, number = point.name or point.role, 1
+        while not point.name and name.casefold() in taken:
+            number += 1
+            name = f"{point.role} {number}"
+        taken.add(name.casefold())
+        named.append(replace(point, name=name))
+    return named
+
+
+def _refuse_repeats(points: list[Point]) -> None:
+    if len(points) > MOST_POINTS:
+        msg = f"the sketch has {len(points):,} points; keep at most {MOST_POINTS:,}"
+        raise SketchError(msg)
+    names: dict[str, Point] = {}
+    places: dict[tuple[str, int, int], Point] = {}
+    for point in points:
+        other = names.setdefault(point.name.casefold(), point)
+        if other is not point:
+            msg = (
+                f"two points are called {quoted(point.name)} (a {other.role} at {_at(other)} and "
+                f"a {point.role} at {_at(point)}); give each a name of its own"
+            )
+            raise SketchError(msg)
+        key = (point.role, round(point.at[0] / SAME_PLACE), round(point.at[1] / SAME_PLACE))
+        other = places.setdefault(key, point)
+        if other is not point:
+            msg = (
+                f"the points {quoted(other.name)} and {quoted(point.name)} are both a {point.role} "
+                f"at {_at(point)}; move or remove one"
+            )
+            raise SketchError(msg)
+
+
+def _at(point: Point) -> str:
+    return f"{point.at[0]:.6f}, {point.at[1]:.6f}"
+
+
+def _refuse_missing(points: list[Point], ignored: Sequence[str]) -> None:
+    roles = {point.role for point in points}
+    if "source" not in roles:
+        missing = 'no source; add a point with role = "source" where the spring or intake is'
+    elif not roles & {"tank", "outlet"}:
+        missing = 'no tank and no outlet; add a point with role = "tank" or "outlet"'
+    else:
+        return
+    known = ", ".join(quoted(name) for name in ignored[:5])
+    hint = f" (not understood: {known})" if known else ""
+    msg = f"the sketch has {missing}{hint}"
+    raise SketchError(msg)

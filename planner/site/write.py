@@ -1,0 +1,220 @@
+"""A `Site` to the text of a site file that can be read again from another folder."""
+
+import os
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import shapely
+import tomlkit
+from tomlkit.exceptions import TOMLKitError
+
+from planner.errors import InputError
+from planner.site.defaults import default_line
+from planner.site.read import site_from_text
+from planner.site.value import Area, LineSettings, Point, Site, Sketch
+from planner.units.parse import Kind, exact_text
+
+MOST_CORNERS = 200  # of an area that is still written as a ring to be read by eye
+
+
+def portable(site: Site, folder: Path) -> str:
+    """The site as a TOML text that says the same when it is read from `folder`.
+
+    Paths are written as seen from `folder`, the sketch stands in the text itself. As much as
+    possible is kept as the user wrote it, comments too; where the site was made or changed in
+    Python, what the text does not say is written anew, in SI.
+
+    Parameters
+    ----------
+    site : Site
+    folder : Path
+        Where the text will lie; it need not exist.
+
+    Returns
+    -------
+    str
+        `site_from_text(text, folder)` equals `site` but for `folder`, `text` and the sketch's
+        `swapped` and `ignored`: what was exchanged or left out is written as it was understood.
+    """
+    folder = folder.resolve()
+    for way in (_as_written, _with_sketch) if site.text else ():
+        text = way(site, folder)
+        if text is not None and _says(text, site, folder):
+            return text
+    return tomlkit.dumps(_fresh(site, folder))
+
+
+def same_site(one: Site, other: Site) -> bool:
+    """Whether two sites say the same, wherever they lie and however they were written."""
+    return _bare(one) == _bare(other)
+
+
+def _bare(site: Site) -> Site:
+    sketch = replace(site.sketch, swapped=False, ignored=())
+    return replace(site, sketch=sketch, folder=None, text="")
+
+
+def _says(text: str, site: Site, folder: Path) -> bool:
+    try:
+        return same_site(site_from_text(text, folder), site)
+    except InputError:
+        return False
+
+
+def _as_written(site: Site, folder: Path) -> str | None:
+    """The user's text with the paths changed; None if its sketch lies in another file."""
+    try:
+        document = tomlkit.parse(site.text)
+        if "file" in document["sketch"]:
+            return None
+        document["elevation"]["files"] = _paths(site, folder)
+    except (TOMLKitError, KeyError, TypeError):
+        return None
+    if "title" not in document:
+        return f"title = {tomlkit.item(site.title).as_string()}\n{tomlkit.dumps(document)}"
+    return tomlkit.dumps(document)
+
+
+def _with_sketch(site: Site, folder: Path) -> str | None:
+    """The user's text with the paths changed and the sketch written into it."""
+    try:
+        document = tomlkit.parse(site.text)
+        document.remove("sketch")
+        document["elevation"]["files"] = _paths(site, folder)
+        text = tomlkit.dumps(document)
+    except (TOMLKitError, KeyError, TypeError):
+        return None
+    if "title" not in document:
+        text = f"title = {tomlkit.item(site.title).as_string()}\n{text}"
+    return text.rstrip("\n") + "\n\n" + tomlkit.dumps({"sketch": _sketch(site.sketch)})
+
+
+def _paths(site: Site, folder: Path) -> list[str]:
+    return [_seen_from(folder, file) for file in site.elevation.files]
+
+
+def _seen_from(folder: Path, file: Path) -> str:
+    try:
+        return Path(os.path.relpath(file, folder)).as_posix()
+    except ValueError:  # on another drive
+        return file.as_posix()
+
+
+def _fresh(site: Site, folder: Path) -> dict[str, Any]:
+    season, frost = site.season, site.frost_depth
+    source, powered = site.source, site.powered
+    pump: dict[str, Any] = {"kind": "ram", "make": site.ram.make}
+    if powered is not None:
+        pump |= {"kind": "powered", "hours_per_day": float(powered.hours_per_day)}
+        pump["curve"] = [
+            [exact_text(flow, "flow"), exact_text(head, "pressure_head")]
+            for flow, head in powered.curve
+        ]
+    return _without_none(
+        {
+            "title": site.title,
+            "units": site.units,
+            "gallon": site.gallon,
+            "elevation": _elevation(site, folder),
+            "source": {
+                "flow": _text(source.flow, "flow"),
+                "measured": source.measured,
+                "season": source.season,
+                "share_left": _text(source.share_left, "ratio"),
+            },
+            "pump": pump,
+            "need": {"per_day": _text(site.need, "volume_per_day")},
+            "use": {
+                "season": season,
+                "frost_depth": _text(frost, "length"),
+                "flood_mark": _text(site.flood_mark, "length"),
+            },
+            "lines": {
+                role: _line(settings, default_line(role).pipe.bore)
+                for role, settings in site.lines.items()
+            },
+            "sketch": _sketch(site.sketch),
+        }
+    )
+
+
+def _elevation(site: Site, folder: Path) -> dict[str, Any]:
+    said = site.elevation
+    return {
+        "files": _paths(site, folder),
+        "kind": said.kind,
+        "height_unit": said.height_unit,
+        "standard_error": _text(said.standard_error, "length"),
+        "surface_model": said.surface_model,
+        "crs": said.crs,
+        "band": said.band,
+        "margin": _text(said.margin, "length"),
+    }
+
+
+def _line(settings: LineSettings, default_bore: float) -> dict[str, Any]:
+    laying, pipe = settings.laying, settings.pipe
+    buried = laying.manner == "buried"
+    assumed = pipe.bore_assumed and pipe.bore == default_bore
+    return {
+        "laid": laying.manner,
+        "least_cover": _text(laying.least_cover, "length") if buried else None,
+        "deepest_trench": _text(laying.deepest_trench, "length"),
+        "propped": None if buried else _text(0.0 - laying.least_cover, "length"),
+        "least_grade": _text(laying.least_grade, "ratio"),
+        "vent_cost": _text(laying.vent_cost, "length"),
+        "bore": None if assumed else _text(pipe.bore, "length"),
+        "rating": _text(pipe.rating, "pressure_head"),
+        "roughness": _text(pipe.roughness, "length"),
+        "siphon": settings.siphon,
+    }
+
+
+def _sketch(sketch: Sketch) -> dict[str, Any]:
+    said = {
+        "points": [_point(point) for point in sketch.points],
+        "areas": [_area(area) for area in sketch.areas],
+    }
+    return {key: tables for key, tables in said.items() if tables}
+
+
+def _point(point: Point) -> dict[str, Any]:
+    return _without_none(
+        {
+            "name": point.name,
+            "role": point.role,
+            "at": list(point.at),
+            "line": point.line,
+            "height": _text(point.height, "length") if point.height else None,
+            "flow": _text(point.flow, "flow"),
+        }
+    )
+
+
+def _area(area: Area) -> dict[str, Any]:
+    said: dict[str, Any] = {"name": area.name, "role": area.role}
+    corners = shapely.get_coordinates(area.shape).tolist()
+    one_ring = area.shape.geom_type == "Polygon" and not area.shape.interiors
+    if one_ring and len(corners) <= MOST_CORNERS:
+        said["ring"] = corners[:-1]
+    else:
+        wkt = shapely.to_wkt(area.shape, rounding_precision=-1)
+        said["wkt"] = tomlkit.string(wkt, literal=True)
+    said["factor"] = float(area.factor) if area.factor != 1.0 else None
+    said["deepest_trench"] = _text(area.deepest_trench, "length")
+    return _without_none(said)
+
+
+def _text(value: float | None, kind: Kind) -> str | None:
+    return None if value is None else exact_text(float(value), kind)
+
+
+def _without_none(table: dict[str, Any]) -> dict[str, Any]:
+    """TOML has no null: a key without a value is left out, and so is an empty table."""
+    kept = {
+        key: _without_none(value) if isinstance(value, dict) else value
+        for key, value in table.items()
+        if value is not None
+    }
+    return {key: value for key, value in kept.items() if value != {}}
