@@ -1,8 +1,10 @@
 """The ways between longitude/latitude and a terrain's own x, y."""
 
+from functools import lru_cache
+
 import numpy as np
 import numpy.typing as npt
-from pyproj import Transformer
+from pyproj import CRS, Transformer
 
 from planner.errors import TerrainError
 from planner.terrain.value import FloatArray, Terrain
@@ -38,4 +40,13 @@ def _transformer(terrain: Terrain) -> Transformer:
     if terrain.crs is None:
         msg = "the elevation data has no coordinate system; give one, such as crs = EPSG:32633"
         raise TerrainError(msg)
-    return Transformer.from_crs("EPSG:4326", terrain.crs, always_xy=True)
+    return between("EPSG:4326", terrain.crs)
+
+
+@lru_cache(maxsize=32)
+def between(source: CRS | str, target: CRS | str) -> Transformer:
+    """The way from one coordinate system to another, x (or longitude) first.
+
+    Kept, because finding it costs milliseconds and a plan asks for the same few again and again.
+    """
+    return Transformer.from_crs(source, target, always_xy=True)

@@ -52,8 +52,16 @@ def ground_at(terrain: Terrain, x: npt.ArrayLike, y: npt.ArrayLike) -> FloatArra
     (...) ndarray
         Levels [m]; NaN outside the grid and on missing data.
     """
-    rows, cols = terrain.shape
-    row, col = grid_position(terrain, x, y)
+    return bilinear(terrain.z, *grid_position(terrain, x, y))
+
+
+def bilinear(z: FloatArray, row: FloatArray, col: FloatArray) -> FloatArray:
+    """Values of a grid at fractional rows and columns, whole numbers at cell centres.
+
+    NaN more than half a cell outside the grid, and where a value that counts is NaN; in the
+    outer half cell the nearest edge line is used.
+    """
+    rows, cols = z.shape
     outside = ~((row >= -0.5) & (row <= rows - 0.5) & (col >= -0.5) & (col <= cols - 0.5))
     row = np.clip(np.where(outside, 0.0, row), 0.0, rows - 1.0)
     col = np.clip(np.where(outside, 0.0, col), 0.0, cols - 1.0)
@@ -67,6 +75,6 @@ def ground_at(terrain: Terrain, x: npt.ArrayLike, y: npt.ArrayLike) -> FloatArra
     for dr, wr in ((0, 1.0 - fr), (1, fr)):
         for dc, wc in ((0, 1.0 - fc), (1, fc)):
             weight = wr * wc
-            corner = terrain.z[np.minimum(r0 + dr, rows - 1), np.minimum(c0 + dc, cols - 1)]
+            corner = z[np.minimum(r0 + dr, rows - 1), np.minimum(c0 + dc, cols - 1)]
             level = level + np.where(weight > 0.0, weight * corner, 0.0)
     return np.where(outside, np.nan, level)
