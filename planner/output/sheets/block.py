@@ -47,8 +47,7 @@ def draw_block(
         _levels(content.terrain.provenance, content),
         _data(content),
         _datum(content, measure),
-        f"Along {measure.spoken(scales.horizontal)}, heights {measure.spoken(scales.vertical)},"
-        f" exaggerated {scales.exaggeration:.3g} times",
+        _scales(scales, measure),
     ):
         rule(sheet, [box.left, box.right], [y, y], 0.3)
         write(sheet, left, y - 3.4, fitted(text, room, SMALL))
@@ -77,12 +76,12 @@ def _levels(provenance: Provenance, content: SheetContent) -> str:
     """How the levels were got, and how far one of them can be off."""
     error = provenance.standard_error
     doubt = (
-        f"one level ± {show(error, 'level', content.units)}"
+        f"one level ± {show(error, 'level', content.units)} (standard error)"
         if math.isfinite(error)
         else "error not known"
     )
     surface = ", trees and roofs included" if provenance.surface_model else ""
-    return f"Levels: {GOT[provenance.kind]}{surface}, {doubt} (standard error)"
+    return f"Levels: {GOT[provenance.kind]}{surface}, {doubt}"
 
 
 def _data(content: SheetContent) -> str:
@@ -98,6 +97,19 @@ def _datum(content: SheetContent, measure: Measure) -> str:
     unit = "metres" if measure.symbol == "m" else "feet"
     assumed = " (height unit assumed)" if content.terrain.provenance.height_unit_assumed else ""
     return f"Units: {unit}.  Datum: that of the elevation data{assumed}"
+
+
+def _scales(scales: Scales, measure: Measure) -> str:
+    """Both scales, and what the section does to slopes."""
+    times = f"{scales.exaggeration:.3g}"
+    if scales.exaggeration == 1.0:
+        effect = "slopes are true"
+    elif scales.exaggeration > 1.0:
+        effect = f"exaggerated {times} times"
+    else:
+        effect = f"flattened to {times}"
+    along, up = measure.spoken(scales.horizontal), measure.spoken(scales.vertical)
+    return f"Along {along}, heights {up}, {effect}"
 
 
 def _bar(sheet: Axes, box: Box, scales: Scales, measure: Measure) -> None:

@@ -9,7 +9,7 @@ from planner.output.sheets.content import SheetContent
 from planner.output.sheets.ink import SMALL, rule, text_width, write
 from planner.output.sheets.paper import Box
 from planner.output.sheets.pipe import pipe_stroke
-from planner.output.sheets.section import CLOSED, OPEN, PIPE_WEIGHT
+from planner.output.sheets.section import CLOSED, FILLED, OPEN, PIPE_WEIGHT
 from planner.units import show
 
 SAMPLE = 11.0  # mm of each stroke
@@ -24,6 +24,8 @@ def draw_legend(sheet: Axes, box: Box, content: SheetContent) -> None:
     words = ["ground", f"{look.word.lower()} pipe ({look.letters})"]
     if content.line.water is not None:
         words += ["closed level (outlet closed)", "hydraulic grade line (outlet open)"]
+    if content.line.profile.filled.any():
+        words.append("no data, filled in")
     if np.isfinite(error):
         words.append(f"ground ± {show(error, 'level', content.units)}")
     x = box.left
@@ -37,6 +39,8 @@ def _sample(sheet: Axes, x: float, y: float, word: str, content: SheetContent) -
     ends, level = [x, x + SAMPLE], [y, y]
     if word == "ground":
         rule(sheet, ends, level, 1.0, color=GROUND)
+    elif word.startswith("no data"):
+        rule(sheet, ends, level, 0.8, color=GROUND, ls=FILLED)
     elif word.startswith("ground"):
         ribbon = Rectangle((x, y - 1.1), SAMPLE, 2.2, facecolor=DOUBT, edgecolor="none")
         sheet.add_patch(ribbon)

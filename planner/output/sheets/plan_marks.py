@@ -15,6 +15,7 @@ from planner.output.sheets.symbols import POINT, point_symbol
 from planner.profile.value import FloatArray, Profile
 from planner.record.value import Placed, PlacedArea
 
+APART = 12.0  # mm between two symbols, so that names can be read
 ASIDE = 4.5  # mm from the line that names of areas keep
 LEAST_AREA = 40.0  # mm² that a name needs
 
@@ -26,15 +27,25 @@ def draw_plan_marks(
     profile = content.line.profile
     line = place.mm(profile.xy)
     flow_arrows(sheet, line[:, 0], line[:, 1], content.line.role, 2.6)
-    for point, number in numbered_points(content):
-        x, y = place.mm(np.array([point.xy]))[0]
-        if _inside(place.box, x, y, POINT / 2.0 + 0.5):
-            point_symbol(sheet, float(x), float(y), point.role, number)
-            if point.role != "way":
-                _name(sheet, place, float(x), float(y), point.name)
+    _points(sheet, place, content)
     _ticks(sheet, place, profile, marks, measure)
     _area_names(sheet, place, content.areas, LineString(line).buffer(ASIDE))
     _north(sheet, place)
+
+
+def _points(sheet: Axes, place: StripPlace, content: SheetContent) -> None:
+    """The line's ends, and those other points whose symbols stand clear of one another."""
+    ends = {content.line.start, content.line.end}
+    drawn: list[tuple[float, float]] = []
+    for point, number in sorted(numbered_points(content), key=lambda p: p[0].name not in ends):
+        x, y = map(float, place.mm(np.array([point.xy]))[0])
+        hidden = any(abs(x - u) < APART and abs(y - v) < POINT + 4.0 for u, v in drawn)
+        beyond = not _inside(place.box, x, y, POINT / 2.0 + 0.5)
+        if point.role == "way" or beyond or (hidden and point.name not in ends):
+            continue
+        point_symbol(sheet, x, y, point.role, number)
+        _name(sheet, place, x, y, point.name, 34.0 if point.name in ends else APART)
+        drawn.append((x, y))
 
 
 def numbered_points(content: SheetContent) -> list[tuple[Placed, str]]:
@@ -73,11 +84,11 @@ def _inside(box: Box, x: float, y: float, margin: float) -> bool:
     )
 
 
-def _name(sheet: Axes, place: StripPlace, x: float, y: float, name: str) -> None:
+def _name(sheet: Axes, place: StripPlace, x: float, y: float, name: str, room: float) -> None:
     """A point's name over its symbol, or under it near the strip's top."""
     over = y + POINT / 2.0 + 4.0 < place.box.top
     height = y + (POINT / 2.0 + 1.0) * (1.0 if over else -1.0)
-    text = fitted(name, 34.0, SMALL)
+    text = fitted(name, room, SMALL)
     write(
         sheet,
         x,
@@ -130,7 +141,7 @@ def _north(sheet: Axes, place: StripPlace) -> None:
     """An arrow to the grid's north, in the column left of the plan."""
     (tail, head) = place.frame.to_plan(np.array([[0.0, 0.0], [0.0, 1.0]]))
     direction = (head - tail) / np.hypot(*(head - tail))
-    middle = np.array([place.box.left - 14.0, place.box.top - 12.0])
+    middle = np.array([place.box.left - 10.0, place.box.top - 15.0])
     start, tip = middle - direction * 6.0, middle + direction * 6.0
     rule(sheet, [start[0], tip[0]], [start[1], tip[1]], 0.9)
     side = np.array([-direction[1], direction[0]])

@@ -16,8 +16,10 @@ from planner.profile.value import FloatArray
 from planner.record.value import Line
 
 PIPE_WEIGHT = 0.6  # of the width on the map: at these scales a trench is a millimetre deep
+FILLED = (0, (1.0, 2.0))
 CLOSED = (0, (9.0, 3.0))
 OPEN = (0, (6.0, 2.0, 1.0, 2.0))
+CAPTION = 5.5  # mm at the top of the left column, where the exaggeration stands
 NAMES = 3.2  # mm under the section's top
 FLAGS = 8.6
 
@@ -30,7 +32,7 @@ def draw_section(axes: Axes, content: SheetContent) -> None:
         low, high = profile.ground - error, profile.ground + error
         axes.fill_between(profile.run, low, high, color=DOUBT, linewidth=0, zorder=1, gid="doubt")
     measured = np.where(profile.filled, np.nan, profile.ground)
-    rule(axes, profile.run, profile.ground, 0.8, color=GROUND, ls=(0, (1.0, 2.0)), gid="filled")
+    rule(axes, profile.run, profile.ground, 0.8, color=GROUND, ls=FILLED, gid="filled")
     rule(axes, profile.run, measured, 1.0, color=GROUND, gid="ground", zorder=3)
     if line.water is not None:
         water = line.water
@@ -60,7 +62,7 @@ def draw_grid(
         if y > box.top - 1.0:
             continue
         rule(sheet, [box.left, box.right], [y, y], 0.25, color=HAIR, alpha=0.6, zorder=0.5)
-        if y - box.bottom > 2.6:
+        if y - box.bottom > 2.6 and box.top - y > CAPTION:
             figure = measure.level(level)
             write(sheet, box.left - 1.2, y, figure, ha="right", va="center_baseline")
     rule(sheet, [box.left, box.left], [box.bottom, box.top], 0.5)
