@@ -1,0 +1,175 @@
+"""The scene as folium layers, one group for each switch of the legend."""
+
+from typing import Any
+
+import folium
+from folium.map import CustomPane
+
+from planner.output.look import HAIR, INK, PAPER, STREAM
+from planner.output.map.assets import TEMPLATES
+from planner.output.map.ground import Ground
+from planner.output.map.naming import Side
+from planner.output.map.scene import Scene, SceneArea, SceneFinding, SceneLine
+from planner.profile.value import FloatArray
+
+# Lowest first; what lies in an unseen pane takes no pointer.
+PANES = {"ground": 210, "contours": 220, "figures": 230, "streams": 240, "areas": 300, "pipes": 400}
+HIT = 26  # px, width of the unseen stroke that takes a finger
+MOST_NUMBERS = 6  # findings shown at one place
+POINT_PX = 4 / 3  # px in a point
+AREA_LOOKS: dict[str, dict[str, Any]] = {
+    "avoid": {"color": "#7b4a3a", "weight": 1.4},
+    "costly": {"color": "#6f665a", "weight": 1.2, "dash_array": "5 3"},
+    "stay": {"color": INK, "weight": 1.8, "dash_array": "14 4 2 4"},
+    "owner": {"color": "#6f665a", "weight": 1.2, "dash_array": "1.5 4"},
+}
+
+Groups = dict[str, folium.FeatureGroup]
+
+
+def add_panes(page: folium.Map) -> None:
+    """Order what lies over what: ground, contours, streams, areas, pipes; marks above all."""
+    for name, z in PANES.items():
+        CustomPane(name, z_index=z, pointer_events=name == "pipes").add_to(page)
+
+
+def add_groups(page: folium.Map) -> Groups:
+    """One empty group for each switch of the legend."""
+    keys = ("ground", "contours", "streams", "areas", "lines", "turns", "points", "findings")
+    groups = {key: folium.FeatureGroup(name=key) for key in keys}
+    for group in groups.values():
+        page.add_child(group)
+    return groups
+
+
+def add_ground(ground: Ground, groups: Groups) -> None:
+    """Hillshade and contours, with their figures."""
+    south, west, north, east = ground.bounds
+    folium.raster_layers.ImageOverlay(
+        ground.image, [[south, west], [north, east]], pane="ground", pixelated=False
+    ).add_to(groups["ground"])
+    for index, weight, opacity in ((False, 0.6, 0.55), (True, 1.1, 0.8)):
+        paths = [_latlon(c.path, 6) for c in ground.contours if c.index is index]
+        if paths:
+            look: dict[str, Any] = {"color": HAIR, "weight": weight, "opacity": opacity}
+            _stroke(paths, "contours", **look).add_to(groups["contours"])
+    for label in ground.figures:
+        html = _icon("words", label.text, "contour-figure", label.angle)
+        _mark(label.at, html, (44, 14), pane="figures").add_to(groups["contours"])
+
+
+def add_streams(scene: Scene, groups: Groups) -> None:
+    """Watercourses, thinner than any pipe."""
+    paths = [_latlon(stream) for stream in scene.streams if len(stream) > 1]
+    if paths:
+        _stroke(paths, "streams", color=STREAM, weight=1.8).add_to(groups["streams"])
+
+
+def add_areas(scene: Scene, groups: Groups) -> None:
+    """Areas with their outline, hatching and name."""
+    for area in scene.areas:
+        for part in area.parts:
+            _area(area, part).add_to(groups["areas"])
+        html = _icon("words", area.label, "area-name")
+        _mark(area.label_at, html, (0, 0)).add_to(groups["areas"])
+
+
+def add_lines(scene: Scene, groups: Groups) -> dict[str, folium.PolyLine]:
+    """Pipes by role; gives back the strokes that take the pointer, by line name."""
+    hits = {}
+    for line in scene.lines:
+        path = _latlon(line.path)
+        for look in line_strokes(line):
+            _stroke(path, "pipes", **look).add_to(groups["lines"])
+        hits[line.name] = _stroke(path, "pipes", interactive=True, weight=HIT, opacity=0)
+        hits[line.name].add_to(groups["lines"])
+    return hits
+
+
+def line_strokes(line: SceneLine) -> list[dict[str, Any]]:
+    """Strokes of a pipe from the lowest up: a rim of paper, the colour, the core of rigid pipe."""
+    look, width = line.look, line.look.width * POINT_PX
+    dash = " ".join(f"{part * width:.1f}" for part in look.dash) or None
+    if not look.double:
+        rim = {"color": PAPER, "weight": width + 4, "opacity": 0.85}
+        return [rim, {"color": look.colour, "weight": width, "dash_array": dash}]
+    rim = {"color": PAPER, "weight": width + 7, "opacity": 0.85}
+    edges = {"color": look.colour, "weight": width + 3}
+    return [rim, edges, {"color": PAPER, "weight": width - 0.8}]
+
+
+def add_turns(scene: Scene, groups: Groups) -> None:
+    """High and low points as chevrons with their rise or sag."""
+    for turn in scene.turns:
+        html = _icon("turn", turn)
+        _mark(turn.lonlat, html, (40, 40), z_index_offset=-200).add_to(groups["turns"])
+
+
+def add_points(scene: Scene, sides: list[Side], groups: Groups) -> None:
+    """Points as drawn shapes with a letter and their name."""
+    for point, side in zip(scene.points, sides, strict=True):
+        title = f"{point.word} {point.name}"
+        _mark(point.lonlat, _icon("point", point, side), (40, 40), title=title).add_to(
+            groups["points"]
+        )
+
+
+def add_findings(
+    found: list[tuple[tuple[float, float], list[SceneFinding]]], groups: Groups
+) -> list[folium.Marker]:
+    """Findings as numbers below the place they concern; gives back their markers."""
+    markers = []
+    for at, group in found:
+        html = _icon("findings", group, MOST_NUMBERS)
+        markers.append(_mark(at, html, (24, 24), anchor=(36, -10), z_index_offset=300))
+        markers[-1].add_to(groups["findings"])
+    return markers
+
+
+def _area(area: SceneArea, part: tuple[FloatArray, ...]) -> folium.Polygon:
+    drawn = folium.Polygon(
+        [_latlon(ring) for ring in part],
+        fill=area.role in {"avoid", "costly"},
+        fill_opacity=1.0,
+        class_name=f"area {area.role}",
+        line_cap="butt",
+        **AREA_LOOKS[area.role],
+    )
+    _into(drawn, "areas", interactive=False)
+    return drawn
+
+
+def _stroke(
+    path: list[Any], pane: str, *, interactive: bool = False, **look: Any
+) -> folium.PolyLine:
+    drawn = folium.PolyLine(path, line_cap="butt", **look)  # type: ignore[no-untyped-call]
+    _into(drawn, pane, interactive=interactive)
+    return drawn
+
+
+def _into(path: Any, pane: str, *, interactive: bool) -> None:
+    """Folium hands on no pane for paths; Leaflet reads it from their options all the same."""
+    path.options |= {"pane": pane, "interactive": interactive}
+
+
+def _mark(
+    lonlat: Any,
+    html: str,
+    size: tuple[int, int],
+    anchor: tuple[int, int] | None = None,
+    **options: Any,
+) -> folium.Marker:
+    lon, lat = lonlat
+    middle = anchor or (size[0] // 2, size[1] // 2)
+    icon = folium.DivIcon(html=html, icon_size=size, icon_anchor=middle, class_name="mark")
+    return folium.Marker((round(lat, 8), round(lon, 8)), icon=icon, **options)
+
+
+def _icon(macro: str, *arguments: Any) -> str:
+    """Markup of one mark, its text escaped by the template."""
+    return str(getattr(TEMPLATES.get_template("icons.jinja").module, macro)(*arguments)).strip()
+
+
+def _latlon(lonlat: FloatArray, digits: int = 7) -> list[list[float]]:
+    """(lat, lon) as Leaflet wants them; 7 digits are 1 cm."""
+    return [[round(float(lat), digits), round(float(lon), digits)] for lon, lat in lonlat]

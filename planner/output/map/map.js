@@ -1,0 +1,241 @@
+"use strict";
+/* What moves on the page: layers to switch, a line to choose, one position on plan and section. */
+
+function startSheet({ map, groups, lines, findings }) {
+  const plan = JSON.parse(document.getElementById("plan-data").textContent);
+  const all = (selector, root = document) => Array.from(root.querySelectorAll(selector));
+  const show = (group, on) => (on ? groups[group].addTo(map) : groups[group].remove());
+  const figureOf = (name) => all(".sections figure").find((f) => f.dataset.line === name);
+  const shapes = new Map(plan.lines.map((line) => [line.name, line]));
+  const flow = L.layerGroup().addTo(groups.lines);
+  const here = L.circleMarker([0, 0], { radius: 6, className: "here", interactive: false });
+  let chosen = null;
+
+  /* The whole plan in view, and never lost from it. */
+  const box = L.latLngBounds(plan.bounds);
+  function whole() {
+    const size = map.getSize();
+    const room = Math.min(48, size.x * 0.14, size.y * 0.14);
+    map.fitBounds(box, { padding: [room, room], animate: false });
+  }
+  let touched = false; // once moved by hand, the plan stays where it was put
+  for (const kind of ["pointerdown", "wheel", "keydown"]) {
+    map.getContainer().addEventListener(kind, () => { touched = true; }, { passive: true });
+  }
+  map.setMaxBounds(L.latLngBounds(plan.ground).pad(0.3));
+  L.control.scale({ metric: plan.units === "metric", imperial: plan.units !== "metric" }).addTo(map);
+
+  for (const button of all("[data-tool]")) {
+    const acts = { closer: () => map.zoomIn(1), wider: () => map.zoomOut(1), whole };
+    button.addEventListener("click", () => {
+      touched = button.dataset.tool !== "whole";
+      acts[button.dataset.tool]();
+    });
+  }
+  for (const box of all("input[data-layer]")) {
+    box.checked = true; // a browser may remember a tick of an earlier visit
+    box.addEventListener("change", () => show(box.dataset.layer, box.checked));
+  }
+
+  /* Arrows and letters along the lines, at even distances on the screen. */
+  function drawFlow() {
+    flow.clearLayers();
+    for (const line of plan.lines) {
+      for (const spot of spots(map, line.path, 110, 55)) flow.addLayer(arrow(spot, line.colour));
+      for (const spot of spots(map, line.path, 330, 110)) flow.addLayer(letters(spot, line));
+    }
+  }
+
+  /* Choosing a line shows its section. */
+  function choose(name) {
+    if (!shapes.has(name)) return;
+    chosen = name;
+    forget();
+    for (const figure of all(".sections figure")) figure.classList.toggle("chosen", figure.dataset.line === name);
+    for (const button of all("button[data-line]")) {
+      button.setAttribute("aria-pressed", String(button.dataset.line === name));
+    }
+  }
+
+  /* One position, at a chainage, on the map and on the section. */
+  function mark(name, chainage) {
+    const line = shapes.get(name);
+    here.setLatLng([at(line, chainage, (i) => line.path[i][0]), at(line, chainage, (i) => line.path[i][1])]).addTo(map);
+    const ground = at(line, chainage, (i) => line.ground[i]);
+    const pipe = at(line, chainage, (i) => line.pipe[i]);
+    for (const drawing of all("svg.section", figureOf(name))) {
+      const d = drawing.dataset;
+      const x = Number(d.left) + chainage * Number(d.along);
+      const cursor = drawing.querySelector(".cursor");
+      cursor.setAttribute("visibility", "visible");
+      cursor.querySelector("line").setAttribute("x1", x);
+      cursor.querySelector("line").setAttribute("x2", x);
+      cursor.querySelector("circle").setAttribute("cx", x);
+      cursor.querySelector("circle").setAttribute("cy", Number(d.bottom) - (pipe - Number(d.lowest)) * Number(d.up));
+    }
+    figureOf(name).querySelector(".reading").textContent =
+      `at ${length(chainage, 1)}: ground ${length(ground, 2)}, pipe ${length(pipe, 2)}`;
+  }
+  function forget() {
+    here.remove();
+    for (const cursor of all(".cursor")) cursor.setAttribute("visibility", "hidden");
+    for (const reading of all(".reading")) reading.textContent = "";
+  }
+  const length = (metres, digits) =>
+    Number.isFinite(metres) ? `${(metres * plan.scale).toFixed(digits).replace("-", "\u2212")} ${plan.unit}` : "unknown";
+
+  for (const [name, line] of Object.entries(lines)) {
+    line.on("click", (event) => { choose(name); mark(name, nearest(map, shapes.get(name), event.latlng)); });
+    line.on("mousemove", (event) => { if (name === chosen) mark(name, nearest(map, shapes.get(name), event.latlng)); });
+    line.on("mouseout", forget);
+  }
+  for (const button of all("button[data-line]")) button.addEventListener("click", () => choose(button.dataset.line));
+  for (const figure of all(".sections figure")) {
+    for (const drawing of all("svg.section", figure)) {
+      const follow = (event) => {
+        const seen = drawing.getBoundingClientRect();
+        const x = ((event.clientX - seen.left) / seen.width) * drawing.viewBox.baseVal.width;
+        const total = shapes.get(figure.dataset.line).chainage.at(-1);
+        const chainage = (x - Number(drawing.dataset.left)) / Number(drawing.dataset.along);
+        mark(figure.dataset.line, Math.min(Math.max(chainage, 0), total));
+      };
+      const catcher = drawing.querySelector(".catch");
+      catcher.addEventListener("pointermove", follow);
+      catcher.addEventListener("pointerdown", follow);
+      catcher.addEventListener("pointerleave", (event) => { if (event.pointerType === "mouse") forget(); });
+    }
+  }
+
+  /* A finding's number is the same in the list and on the plan. */
+  function openFinding(number, { scroll }) {
+    for (const item of all(".findings li[data-finding]")) {
+      const same = Number(item.dataset.finding) === number;
+      item.classList.toggle("chosen", same);
+      if (same && scroll) item.scrollIntoView({ block: "nearest" });
+    }
+    const found = plan.findings.find((f) => f.number === number);
+    if (!found) return;
+    if (found.line !== null) choose(found.line);
+    if (found.line !== null && found.chainage !== null && shapes.has(found.line)) mark(found.line, found.chainage);
+    if (found.at !== null && !scroll) map.panTo(found.at);
+  }
+  for (const item of all(".findings li[tabindex]")) {
+    const open = () => openFinding(Number(item.dataset.finding), { scroll: false });
+    item.addEventListener("click", open);
+    item.addEventListener("keydown", (event) => { if (event.key === "Enter") open(); });
+  }
+  for (const marker of findings) {
+    marker.on("click", (event) => {
+      const number = event.originalEvent.target.dataset?.finding;
+      if (number !== undefined) openFinding(Number(number), { scroll: true });
+    });
+  }
+
+  /* Where the pointer is, and the ground there. */
+  const where = document.querySelector(".where"), level = document.querySelector(".live-map .level");
+  map.on("mousemove click", ({ latlng }) => {
+    where.textContent = `${latlng.lat.toFixed(6)}, ${latlng.lng.toFixed(6)}`;
+    const ground = groundAt(plan.grid, latlng);
+    level.textContent = Number.isFinite(ground) ? `ground ${length(ground, 1)}` : "";
+  });
+  map.on("mouseout", () => { where.textContent = level.textContent = ""; });
+
+  map.on("zoomend", drawFlow);
+  if (plan.lines.length > 0) choose((plan.lines.find((line) => line.role === plan.first) ?? plan.lines[0]).name);
+  whole();
+  drawFlow();
+  new ResizeObserver(() => {
+    map.invalidateSize({ pan: false });
+    if (!touched) whole();
+  }).observe(map.getContainer());
+}
+
+/* Spots every so many px along a path, with the direction there; the middle of a short one. */
+function spots(map, path, every, first) {
+  const px = path.map((p) => map.latLngToLayerPoint(p));
+  const run = [0];
+  for (let i = 1; i < px.length; i++) run.push(run[i - 1] + px[i].distanceTo(px[i - 1]));
+  const total = run.at(-1), found = [];
+  const point = (d) => {
+    let i = run.findIndex((r) => r >= d);
+    if (i <= 0) i = 1;
+    const t = (d - run[i - 1]) / (run[i] - run[i - 1] || 1);
+    return px[i - 1].add(px[i].subtract(px[i - 1]).multiplyBy(t));
+  };
+  const add = (d) => {
+    const reach = Math.min(6, total / 4), a = point(d - reach), b = point(d + reach);
+    found.push({ latlng: map.layerPointToLatLng(point(d)), angle: (Math.atan2(b.y - a.y, b.x - a.x) * 180) / Math.PI });
+  };
+  if (total < 1.5 * first) { if (total > 14) add(total / 2); }
+  else for (let d = first; d < total - first / 2 && found.length < 400; d += every) add(d);
+  return found;
+}
+
+function arrow(spot, colour) {
+  const svg = document.createElementNS("http://www.w3.org/2000/svg", "svg");
+  svg.setAttribute("viewBox", "-8 -8 16 16");
+  const path = document.createElementNS("http://www.w3.org/2000/svg", "path");
+  path.setAttribute("class", "arrow");
+  path.setAttribute("d", "M-5 -5.5L7 0-5 5.5-2 0Z");
+  path.setAttribute("fill", colour);
+  path.setAttribute("transform", `rotate(${spot.angle})`);
+  svg.append(path);
+  return icon(spot.latlng, svg);
+}
+
+function letters(spot, line) {
+  const span = document.createElement("span");
+  span.className = "letters";
+  span.textContent = line.letters;
+  span.style.color = line.colour;
+  const upright = Math.abs(spot.angle) > 90 ? spot.angle + 180 : spot.angle;
+  span.style.transform = `translate(8px, 8px) rotate(${upright}deg)`;
+  return icon(spot.latlng, span);
+}
+
+function icon(latlng, html) {
+  const look = L.divIcon({ html, className: "mark flow", iconSize: [16, 16] });
+  return L.marker(latlng, { icon: look, interactive: false, keyboard: false, zIndexOffset: -1000 });
+}
+
+/* The value at a chainage, between the samples beside it. */
+function at(line, chainage, value) {
+  const c = line.chainage;
+  let i = c.findIndex((v) => v >= chainage);
+  if (i < 0) i = c.length - 1;
+  if (i === 0) return value(0) ?? NaN;
+  const t = (chainage - c[i - 1]) / (c[i] - c[i - 1]), a = value(i - 1) ?? NaN, b = value(i) ?? NaN;
+  return a + (b - a) * t;
+}
+
+/* The chainage of the line nearest to a place. */
+function nearest(map, line, latlng) {
+  const p = map.latLngToLayerPoint(latlng), px = line.path.map((q) => map.latLngToLayerPoint(q));
+  let best = Infinity, chainage = 0;
+  for (let i = 1; i < px.length; i++) {
+    const d = px[i].subtract(px[i - 1]), size = d.x * d.x + d.y * d.y || 1;
+    const t = Math.min(1, Math.max(0, ((p.x - px[i - 1].x) * d.x + (p.y - px[i - 1].y) * d.y) / size));
+    const away = p.distanceTo(px[i - 1].add(d.multiplyBy(t)));
+    if (away < best) { best = away; chainage = line.chainage[i - 1] + t * (line.chainage[i] - line.chainage[i - 1]); }
+  }
+  return chainage;
+}
+
+/* Ground level [m] from the coarse grid, bilinear; NaN outside it and on missing data. */
+function groundAt(grid, { lat, lng }) {
+  if (grid.levels === undefined) {
+    const bytes = Uint8Array.from(atob(grid.data), (c) => c.charCodeAt(0));
+    const view = new DataView(bytes.buffer);
+    grid.levels = Array.from({ length: bytes.length / 2 }, (_, i) => view.getInt16(2 * i, true));
+  }
+  const row = ((grid.north - lat) / (grid.north - grid.south)) * (grid.rows - 1);
+  const col = ((lng - grid.west) / (grid.east - grid.west)) * (grid.cols - 1);
+  if (!(row >= 0 && row <= grid.rows - 1 && col >= 0 && col <= grid.cols - 1)) return NaN;
+  const r = Math.min(Math.floor(row), grid.rows - 2), c = Math.min(Math.floor(col), grid.cols - 2);
+  const value = (dr, dc) => {
+    const level = grid.levels[(r + dr) * grid.cols + c + dc];
+    return level === grid.none ? NaN : grid.base + level * grid.step;
+  };
+  const fr = row - r, fc = col - c;
+  return (1 - fr) * ((1 - fc) * value(0, 0) + fc * value(0, 1)) + fr * ((1 - fc) * value(1, 0) + fc * value(1, 1));
+}
