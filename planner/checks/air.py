@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from planner.checks.planned import lines_of, lines_with_water
 from planner.checks.spot import on_line, sample_at_chainage
 from planner.checks.value import Limit, Values
+from planner.hydraulics.air import clears
 from planner.profile.value import HighPoint, LowPoint
 from planner.record.value import Finding, Level, Line, Plan
 from planner.site.value import LineRole
@@ -39,11 +40,29 @@ def air_trap(plan: Plan) -> Iterator[Finding]:
             if head < -GRADE_LINE_TOLERANCE.value:
                 continue
             values: Values = {"rise_m": high.rise_m, "deeper_m": high.deeper_m}
-            if high.rise_m < noise:
+            level: Level = "warn"
+            if _clears(line, high):
+                level, values["case"] = "note", "clears"
+            elif high.rise_m < noise:
                 values["case"] = "doubtful"
             elif head < VENT_SEALS.value:
                 values |= {"case": "low-pressure", "head_m": max(head, 0.0)}
-            yield on_line(line, high.index, "warn", "air-trap", values)
+            yield on_line(line, high.index, level, "air-trap", values)
+
+
+def _clears(line: Line, high: HighPoint) -> bool:
+    """Whether the flow surely carries air down the leg behind a high point.
+
+    Not on a ram's delivery, which brings new air at every beat.
+    """
+    if line.role == "delivery" or line.water is None or not math.isfinite(line.water.velocity):
+        return False
+    profile = line.profile
+    following = (low.index for low in line.low_points if low.index > high.index)
+    end = next(following, profile.run.size - 1)
+    drop = float(profile.pipe[high.index] - profile.pipe[end])
+    slope = drop / float(profile.run[end] - profile.run[high.index])
+    return slope > 0 and clears(line.water.velocity, line.settings.pipe.bore, slope) is True
 
 
 def air_lock(plan: Plan) -> Iterator[Finding]:

@@ -8,21 +8,16 @@ from planner.checks.air import GRADE_LINE_TOLERANCE, PRESSURE_LINES, open_head
 from planner.checks.planned import lines_of, lines_with_water
 from planner.checks.spot import on_line
 from planner.checks.value import Limit, Values
+from planner.hydraulics import limits
+from planner.hydraulics.air import SIPHON_DESIGN, SIPHON_STOP, siphon_limit
 from planner.record.value import Finding, Level, Line, LineWater, Plan
 
-CREST_LEAST = Limit(5.0, "rural water handbooks: 5 to 10 m left at crests, outlet open [m]")
-SIPHON_WARN = Limit(3.0, "siphons up to 3 m above the grade line are let pass [m]", "setting")
-SIPHON_STOP = Limit(
-    7.0, "siphons break off at 7 to 8 m at sea level, less with the air's pressure [m]", "published"
+CREST_LEAST = Limit.low(limits.CREST_RESIDUAL)
+SIPHON_WARN = Limit(SIPHON_DESIGN, "a siphon meant as such goes up to 3 m [m]", "setting")
+SIPHON_BREAKS = Limit(
+    SIPHON_STOP, "siphons break off at 7 to 8 m at sea level, less higher up [m]", "published"
 )
-
-
-def air_pressure(level: float) -> float:
-    """The air's pressure at a level above the sea, as a share of that at the sea.
-
-    International Standard Atmosphere, troposphere; `level` in m, -500 to 11,000.
-    """
-    return float((1.0 - 2.25577e-5 * level) ** 5.25588)
+ALTITUDES = (-400.0, 5000.0)  # m, where the air's pressure is known; local datums lie inside
 
 
 def crest_above_grade_line(plan: Plan) -> Iterator[Finding]:
@@ -44,7 +39,7 @@ def _crest(line: Line, water: LineWater, worst: int) -> Finding:
     values: Values = {"above_m": above}
     level: Level = "stop"
     if line.settings.siphon:
-        limit = SIPHON_STOP.value * air_pressure(pipe)
+        limit = -siphon_limit(min(max(pipe, ALTITUDES[0]), ALTITUDES[1]))
         values |= {"case": "siphon-high" if above > limit else "siphon", "limit_m": limit}
         if above <= limit:
             level = "warn" if above > SIPHON_WARN.value else "note"

@@ -8,13 +8,15 @@ import numpy as np
 from planner.checks.planned import expected, lines_of, name_of
 from planner.checks.spot import on_line
 from planner.checks.value import Limit, Values
+from planner.hydraulics import limits
 from planner.record.value import Finding, Line, Plan
 from planner.terrain.value import FloatArray
 
-FALLS_LEAST = Limit(3.0, "encyclopedia article on the ram: length 3 to 7 falls", "published")
-FALLS_MOST = Limit(10.0, "USDA bulletin on country-home water: length 5 to 10 falls", "published")
-BORES_LEAST = Limit(150.0, "Calvert: length 150 to 1,000 bores", "published")
-BORES_MOST = Limit(1000.0, "Calvert: length 150 to 1,000 bores", "published")
+# Outside every country's rule but the loosest; the sources disagree.
+FALLS_LEAST = Limit.low(limits.DRIVE_LENGTH_TO_FALL)
+FALLS_MOST = Limit.high(limits.DRIVE_LENGTH_TO_FALL_USDA)
+BORES_LEAST = Limit.low(limits.DRIVE_LENGTH_TO_BORE)
+BORES_MOST = Limit.high(limits.DRIVE_LENGTH_TO_BORE)
 FLATTEST = Limit(math.radians(5.0), "flatter pipes hold air [rad]", "setting")
 STEEPEST = Limit(math.radians(45.0), "steeper pipes are hard to anchor [rad]", "setting")
 SWING = Limit(0.25, "steel pipe springs this far over its length [m]", "setting")
@@ -35,9 +37,9 @@ def length_to_bore(plan: Plan) -> Iterator[Finding]:
 
 
 def _ratio(
-    plan: Plan, code: str, ratio: float | None, limits: tuple[Limit, Limit]
+    plan: Plan, code: str, ratio: float | None, ends: tuple[Limit, Limit]
 ) -> Iterator[Finding]:
-    least, most = (limit.value for limit in limits)
+    least, most = (limit.value for limit in ends)
     if ratio is None or not math.isfinite(ratio) or least <= ratio <= most:
         return
     case = "short" if ratio < least else "long"

@@ -1,18 +1,20 @@
 """Fall and lift of the ram."""
 
+import math
 from collections.abc import Iterator
 
 from planner.checks.planned import expected, name_of
 from planner.checks.value import Limit, Values
+from planner.hydraulics import limits
 from planner.record.value import Finding, Level, Plan
 
-FALL_STOP = Limit(0.5, "USAID Water for the World RWS.4.D.5: fall of 0.5 m or more", "published")
-FALL_WARN = Limit(1.0, "oldest trade tables start at 1 m", "published")
-FALL_NOTE = Limit(2.0, "Warwick DTU ram papers: viable above about 2 m", "published")
-FALL_HIGH = Limit(15.0, "German waterworks text: falls of 1 to 15 m in normal use", "published")
-FALL_HIGHER = Limit(20.0, "trade tables end at 20 m; valves are pounded above", "setting")
-RATIO_WARN = Limit(15.0, "Austrian installers: lift up to 15 falls", "published")
-RATIO_STRONG = Limit(20.0, "Austrian installers, Eytelwein: 20 falls still run", "published")
+FALL_STOP = Limit.low(limits.FALL_ANY)
+FALL_WARN = Limit.low(limits.FALL_TABLED)
+FALL_NOTE = Limit.low(limits.FALL_SURE)
+FALL_HIGH = Limit.high(limits.FALL_NORMAL)
+FALL_HIGHER = Limit.high(limits.FALL_TABLED)
+RATIO_WARN = Limit.high(limits.RATIO_GOOD)
+RATIO_STRONG = Limit.high(limits.RATIO_RUNS)
 
 
 def low(plan: Plan) -> Iterator[Finding]:
@@ -46,7 +48,8 @@ def _ratio(plan: Plan) -> float | None:
     fall, lift = expected(plan.water.fall), expected(plan.water.lift)
     if plan.scheme != "ram" or fall is None or lift is None or fall < FALL_STOP.value:
         return None
-    return (lift + (plan.water.lift_friction or 0.0)) / fall
+    friction = plan.water.lift_friction
+    return (lift + (friction if friction is not None and math.isfinite(friction) else 0.0)) / fall
 
 
 def _no_figures(plan: Plan) -> bool:

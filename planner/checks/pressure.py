@@ -7,6 +7,7 @@ import numpy as np
 from planner.checks.planned import chosen, expected, lines_with_water
 from planner.checks.spot import on_line
 from planner.checks.value import Limit, Values
+from planner.hydraulics import limits
 from planner.record.value import Finding, Level, Line, LineWater, Plan
 from planner.site.value import LineRole
 
@@ -24,7 +25,7 @@ RATING_NEAR = Limit(0.8, "the rest of the rating is kept for surge")
 DRIP_LEAST = Limit(1.0, "drip lines need 1 m or more [m]")
 TAP_LEAST = Limit(5.0, "village taps: 5 m at the least, 10 to 15 m wanted [m]")
 TAP_MOST = Limit(30.0, "village taps: throttle above 30 m [m]")
-SPEED_MOST = Limit(3.0, "handbook limit for plastic pipe [m/s]")
+SPEED_MOST = Limit.high(limits.VELOCITY_ANY)
 SPEED_LEAST = Limit(0.5, "slower water drops its silt [m/s]")
 
 

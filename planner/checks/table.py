@@ -95,10 +95,10 @@ CHECKS: tuple[Check, ...] = (
         "crest-above-grade-line",
         ("stop", "warn", "note"),
         crest.crest_above_grade_line,
-        (air.GRADE_LINE_TOLERANCE, crest.SIPHON_STOP, crest.SIPHON_WARN),
+        (air.GRADE_LINE_TOLERANCE, crest.SIPHON_BREAKS, crest.SIPHON_WARN),
     ),
     _C("crest-low-pressure", ("warn",), crest.crest_low_pressure, (crest.CREST_LEAST,)),
-    _C("air-trap", ("warn",), air.air_trap, (air.VENT_SEALS,)),
+    _C("air-trap", ("warn", "note"), air.air_trap, (air.VENT_SEALS,)),
     _C("air-lock", ("warn",), air.air_lock),
     _C("flat-stretch", ("warn", "note"), air.flat_stretch, (air.FLAT_LEAST,)),
     # Flow, need and pressure

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from planner.hydraulics.limits import Limit as Published
 from planner.record.value import Finding, Level, Plan
 
 Values = dict[str, float | str]
@@ -21,6 +22,22 @@ class Limit:
     value: float
     source: str
     trust: Trust = "practice"
+
+    @classmethod
+    def low(cls, published: Published) -> "Limit":
+        """The low end of a published range."""
+        return cls(
+            float("nan") if published.low is None else published.low, published.source, "published"
+        )
+
+    @classmethod
+    def high(cls, published: Published) -> "Limit":
+        """The high end of a published range."""
+        return cls(
+            float("nan") if published.high is None else published.high,
+            published.source,
+            "published",
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,12 @@ AIR: dict[str, Wording] = {
         "Level this stretch first; if the high point is there, fit an air vent at"
         " {chainage_m:station}" + _DIG + ".",
     ),
+    "air-trap/clears": Wording(
+        "The {line} line has a high point at {chainage_m:station}[, {rise_m:height} above the pipe"
+        " beside it]; the flow carries air past it when it runs full.",
+        "Fit a small hand tap at {chainage_m:station} as vent for filling, or open the outlet"
+        " fully until the line runs clear of air.",
+    ),
     "air-trap/low-pressure": Wording(
         _TRAP
         + "[: it stands {rise_m:height} above the pipe beside it, with {head_m:head} of pressure"
