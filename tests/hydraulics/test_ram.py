@@ -76,10 +76,11 @@ def test_best_test_rams_are_the_upper_envelope() -> None:
 
 
 def test_field_figures_are_the_lower_envelope() -> None:
-    # R3, "Das Wasser" 1913; tolerance 6 %, the scatter of the six figures about their law.
+    # R3, "Das Wasser" 1913; under all of them (to rounding), by at most 8 %, their scatter.
     for fall in GOOD_FALLS:
         low, expected, _ = edges(efficiency(R3_RATIO, fall))
-        np.testing.assert_allclose(low, R3_EFFICIENCY, rtol=0.06)
+        assert np.all(low <= R3_EFFICIENCY * 1.001)
+        np.testing.assert_allclose(low, R3_EFFICIENCY, rtol=0.08)
         assert np.all(expected > R3_EFFICIENCY)
 
 
@@ -93,7 +94,7 @@ def test_rule_of_sevens_lies_in_the_band(ratio: float, share: float) -> None:
 
 def test_home_made_is_lower_and_wider() -> None:
     # USAID: 0.33 against a commercial ram's 0.66; home-builts found from 0.2 to 0.65.
-    ratio = np.linspace(2.0, 30.0, 57)
+    ratio = np.linspace(2.0, 15.0, 27)  # as far as installers go
     for fall in (1.0, *GOOD_FALLS):
         bought, made = (edges(efficiency(ratio, fall, k)) for k in ("commercial", "home-made"))
         assert np.all(made[1] == pytest.approx(bought[1] * 0.5))

@@ -33,3 +33,9 @@ def test_density_of_the_tables() -> None:
 def test_refuses_ice_kelvin_and_nothing(temperature: float) -> None:
     with pytest.raises(OutsideRange, match="temperature must be 0 or more and at most 60"):
         viscosity(temperature)
+
+
+def test_viscosity_of_the_release_itself() -> None:
+    # IAPWS SR6-08(2011), value for checking programs: 889.996774 µPa s at 298.15 K.
+    dynamic = float(viscosity(25.0)) * float(density(25.0))
+    assert dynamic == pytest.approx(889.996774e-6, rel=1e-8)
