@@ -43,8 +43,11 @@ def _crest(line: Line, water: LineWater, worst: int) -> Finding:
         values |= {"case": "siphon-high" if above > limit else "siphon", "limit_m": limit}
         if above <= limit:
             level = "warn" if above > SIPHON_WARN.value else "note"
+    elif line.role == "delivery":
+        values["case"] = "delivery"
     elif pipe > float(water.closed_level[worst]):
-        values = {"case": "source", "above_m": above}
+        over = pipe - float(water.closed_level[worst])
+        values |= {"case": "source", "over_m": over}
     return on_line(line, worst, level, "crest-above-grade-line", values)
 
 

@@ -80,24 +80,27 @@ def _pieces(shape: BaseGeometry) -> list[BaseGeometry]:
 
 
 def stream_crossing(plan: Plan) -> Iterator[Finding]:
-    """Places where a line crosses a watercourse."""
+    """Places where a line crosses a watercourse, or enters one to run along in it."""
     for line in plan.lines:
         clear = max(CROSSING_END.value, 2.0 * max(plan.terrain.cell))
-        last = -math.inf
-        for run in _crossings(line, plan.streams):
-            inside = clear < run < float(line.profile.run[-1]) - clear
-            if inside and run - last > CROSSING_APART.value:
-                yield on_line(line, sample_at_run(line, run), "warn", "stream-crossing", {})
-                last = run
+        left = -math.inf
+        for enters, leaves in _crossings(line, plan.streams):
+            inside = clear < enters < float(line.profile.run[-1]) - clear
+            if inside and enters - left > CROSSING_APART.value:
+                yield on_line(line, sample_at_run(line, enters), "warn", "stream-crossing", {})
+            left = max(left, leaves) if inside else left
 
 
-def _crossings(line: Line, streams: tuple[Stream, ...]) -> list[float]:
-    """Horizontal distances from the line's start at which it meets a stream, in order [m]."""
+def _crossings(line: Line, streams: tuple[Stream, ...]) -> list[tuple[float, float]]:
+    """Horizontal distances from the line's start at which it enters and leaves streams [m]."""
     path = line.path
     meets = (path.intersection(LineString(stream.xy)) for stream in streams if len(stream.xy) > 1)
-    return sorted(
-        float(path.project(Point(part.coords[0]))) for meet in meets for part in _pieces(meet)
+    runs = (
+        sorted(float(path.project(Point(xy))) for xy in part.coords)
+        for meet in meets
+        for part in _pieces(meet)
     )
+    return sorted((run[0], run[-1]) for run in runs)
 
 
 def too_steep(plan: Plan) -> Iterator[Finding]:

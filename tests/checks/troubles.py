@@ -102,11 +102,11 @@ def bent_drive() -> Plan:
 
 
 def drive_over_ground(rise: float) -> Plan:
-    """Ground that swells (or sinks) by `rise` halfway along the drive pipe."""
-    profile = base().line("drive").profile
-    ground = profile.ground.copy()
-    ground[ground.size // 2] += rise
-    return line("drive", profile=replace(profile, ground=ground))
+    """A straight drive pipe 0.5 m deep, its ground halfway higher by `rise`."""
+    one = drawn("drive", [0, 10, 20], [500, 495, 490], start="chamber", end="ram")
+    ground = one.profile.ground.copy()
+    ground[1] += rise
+    return only(replace(one, profile=replace(one.profile, ground=ground)))
 
 
 def powered(head: float) -> Plan:

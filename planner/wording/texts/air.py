@@ -39,7 +39,7 @@ AIR: dict[str, Wording] = {
     ),
     "reverse-grade/high": Wording(
         "The {line} line must fall all the way, yet it has a high point at"
-        " {chainage_m:station}[, {rise_m:height} above the pipe before it].",
+        " {chainage_m:station}[, {rise_m:height} above the pipe beside it].",
         "Move the line so that it falls all the way[, or dig {deeper_m:height} deeper at"
         " {chainage_m:station}].",
     ),
@@ -74,9 +74,15 @@ AIR: dict[str, Wording] = {
         " there, as it would let air in.",
     ),
     "crest-above-grade-line/source": Wording(
-        "At {chainage_m:station} the {line} line stands {above_m:height} above the water that"
+        "At {chainage_m:station} the {line} line stands {over_m:height} above the water that"
         " feeds it, so no water passes, outlet open or outlet closed.",
         "Lead the line lower by at least {above_m:height}; no vent can mend this.",
+    ),
+    "crest-above-grade-line/delivery": Wording(
+        "At {chainage_m:station} the {line} line stands {above_m:height} above the hydraulic grade"
+        " line: with the outlet open the ram must lift the water higher than the tank, and the"
+        " pipe beyond draws in air.",
+        "Lead the line lower by at least {above_m:height}, or set the tank higher than this crest.",
     ),
     "crest-above-grade-line/siphon": Wording(
         "At {chainage_m:station} the {line} line works as a siphon, {above_m:height} above the"
