@@ -44,13 +44,13 @@ def set_up(target: str) -> int:
             f"this Python lacks its module {missing[0]}; on Debian and Ubuntu install the package "
             "python3-venv, then run this again"
         )
-    print("Setting up .venv; the first time takes a few minutes.", flush=True)
+    print("Setting up .venv: a few minutes the first time, and about 1 GB of disk.", flush=True)
     pip = (PYTHON, "-m", "pip")
     if _run(*pip, "--version", quiet=True):
         failed = _run(sys.executable, "-m", "venv", "--clear", VENV)
         if failed:
             return failed
-    failed = _run(*pip, "install", "-c", "constraints.txt", "-e", TARGETS[target])
+    failed = _run(*pip, "install", "--quiet", "-c", "constraints.txt", "-e", TARGETS[target])
     if failed:
         return _complain("set-up did not succeed; pip's message stands above")
     for name in TARGETS if target == "test" else ("demo",):  # the tests' set-up serves the demo
@@ -83,7 +83,7 @@ def _run(*command: str | Path, quiet: bool = False) -> int:
     try:
         return subprocess.run(words, check=False, cwd=ROOT, stdout=sink, stderr=sink).returncode
     except OSError as error:
-        return 127 if quiet else _complain(f"can't run {words[0]}: {error.strerror}")
+        return 2 if quiet else _complain(f"can't run {words[0]}: {error.strerror}")
 
 
 def _complain(message: str) -> int:
