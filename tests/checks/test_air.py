@@ -128,6 +128,13 @@ def test_a_crest_is_found_where_the_pipe_bends_without_a_high_point() -> None:
     assert stop.chainage_m == bent.profile.chainage[1]
 
 
+def test_a_crest_above_its_source_is_told_from_one_the_bore_can_mend() -> None:
+    (stop,) = found(hump(opened=502.0, closed=503.0), "crest-above-grade-line")
+    assert stop.values == {"case": "source", "above_m": 3.0, "over_m": 2.0}
+    (stop,) = found(hump(opened=502.0, closed=505.0), "crest-above-grade-line")
+    assert stop.values == {"above_m": 3.0}
+
+
 def test_an_outlet_too_high_is_no_crest() -> None:
     rising = drawn("main", [0, 50, 100], [480, 490, 500], opened=495.0)
     assert found(only(rising), "crest-above-grade-line") == []

@@ -164,6 +164,9 @@ TROUBLES: dict[str, Callable[[], Plan]] = {
     "sag-wont-drain/frost": lambda: site(season="summer"),
     "crest-above-grade-line": lambda: hump(opened=504.0),
     "crest-above-grade-line/source": lambda: hump(opened=502.0, closed=503.0),
+    "crest-above-grade-line/delivery": lambda: only(
+        drawn("delivery", [0, 50, 100], [480, 505, 500], start="ram", end="tank", opened=503.0)
+    ),
     "crest-above-grade-line/siphon": lambda: siphon(2.0),
     "crest-above-grade-line/siphon-high": lambda: siphon(6.9),
     "crest-low-pressure": lambda: hump(opened=507.0),

@@ -16,8 +16,8 @@ PLACE: dict[str, Wording] = {
         " frost.",
     ),
     "ram-below-flood": Wording(
-        'The pump at "{point}" would stand {under_m:height} under water at the flood mark; a ram'
-        " stops when its waste valve is drowned.",
+        'The pump at "{point}" would stand {under_m:height} under water at the flood mark, and'
+        " stop there.",
         "Set it at least {under_m:height} higher, with some to spare, or out of the flood's way.",
     ),
     "flood-mark-missing": Wording(

@@ -8,7 +8,7 @@ _RAISE = "Take the water in higher up, or set the ram lower"
 WATER: dict[str, Wording] = {
     "fall-low/stop": Wording(
         _FALL + ", less than the {limit_m:height} a ram needs to run.",
-        _RAISE + ", to gain at least {limit_m:height}.",
+        _RAISE + ", until the fall is {limit_m:height} or more.",
     ),
     "fall-low/warn": Wording(
         _FALL + ", less than {limit_m:height}; few rams run well on so little.",
@@ -138,8 +138,7 @@ WATER: dict[str, Wording] = {
     "velocity-low": Wording(
         "Water runs at {velocity:speed} in the {line} line; slower than {limit:speed}, silt"
         " settles in it.",
-        "Settle the water in a chamber first and fit washouts at the low points, or use a smaller"
-        " bore.",
+        "Use a smaller bore, or fit washouts at the low points and flush the line often.",
     ),
     "pipe-part-full": Wording(
         "The source gives less than the {line} line could carry, so part of it runs part full and"
