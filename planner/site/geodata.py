@@ -24,6 +24,8 @@ LARGEST_FILE = 50_000_000  # bytes
 MOST_FEATURES = 20_000
 GPX_LAYERS = ("waypoints", "routes", "tracks")  # points of routes and tracks come with their lines
 
+# Entities that grow without end, and the elements by which GDAL opens further sources.
+UNWANTED = re.compile(rb"<!(?:DOCTYPE|ENTITY)|<(?:OGR|VRT|GDAL)", re.IGNORECASE)
 _PROLOG = rb"(?:\xef\xbb\xbf|\xff\xfe|\xfe\xff)?(?>\s+|<\?.*?\?>|<!--.*?-->)*+"
 
 
@@ -62,8 +64,8 @@ def read_features(path: Path) -> Collection:
     kind = FORMATS[suffix]
     if suffix != ".gpkg":
         content = content.replace(b"\0", b"")  # UTF-16 as plain letters, for the look at its start
-        if re.search(rb"<!(?:DOCTYPE|ENTITY)", content, re.IGNORECASE):
-            msg = f"{path.name} declares entities of its own; save it again as plain {kind.name}"
+        if UNWANTED.search(content):
+            msg = f"{path.name} is more than {kind.name}; save it again as plain {kind.name}"
             raise SketchError(msg)
     if not kind.start.match(content):
         msg = f"{path.name} is not a {kind.name} file, as its name says; save it as {kind.name}"

@@ -3,6 +3,7 @@
 import json
 from typing import Any
 
+import numpy as np
 from pyproj import CRS
 from shapely.errors import ShapelyError
 from shapely.geometry import shape
@@ -64,7 +65,8 @@ def _one(data: dict[str, Any], place: str) -> Feature | None:
     if vertices > MOST_VERTICES:
         raise SketchError(too_many_vertices(place, vertices))
     try:
-        drawn = shape(geometry)
+        with np.errstate(invalid="ignore"):  # a NaN is refused where the place is read
+            drawn = shape(geometry)
     except (ShapelyError, ValueError, TypeError, KeyError, AttributeError, IndexError) as error:
         msg = f"{place}: its geometry is broken; draw it again and save it as GeoJSON"
         raise SketchError(msg) from error

@@ -41,12 +41,12 @@ def outline(shape: BaseGeometry, place: str) -> Polygon | MultiPolygon:
     if not isinstance(shape, Polygon | MultiPolygon):
         msg = f"{place}: an area needs an outline, not a {shape.geom_type}; draw it as a polygon"
         raise SketchError(msg)
+    if shape.convex_hull.area == 0.0:
+        msg = f"{place}: the outline encloses nothing; draw it with three corners or more"
+        raise SketchError(msg)
     reason = shapely.is_valid_reason(shape)
     if reason != "Valid Geometry":
         raise SketchError(_crossing(reason, place))
-    if shape.area == 0.0:
-        msg = f"{place}: the outline encloses nothing; draw it with three corners or more"
-        raise SketchError(msg)
     return shape
 
 

@@ -50,12 +50,10 @@ def written_here(table: SketchTable) -> list[Said]:
         Said(Dot(point.at), point, _called(f"sketch.points no. {n}", point.name))
         for n, point in enumerate(table.points, start=1)
     ]
-    areas = [
-        Said(
-            _drawn(area, f"sketch.areas no. {n}"), area, _called(f"sketch.areas no. {n}", area.name)
-        )
-        for n, area in enumerate(table.areas, start=1)
-    ]
+    areas = []
+    for number, area in enumerate(table.areas, start=1):
+        place = _called(f"sketch.areas no. {number}", area.name)
+        areas.append(Said(_drawn(area, place), area, place))
     return [*points, *areas]
 
 
@@ -161,7 +159,7 @@ def _point(about: PointSaid, shape: BaseGeometry, place: str) -> Point:
         msg = f"{place}: a point needs one place, not {len(parts)}; give each its own"
         raise SketchError(msg)
     name = clean_name(about.name or "", place)
-    role: PointRole = about.role or _told(point_roles(name), name, place)
+    role: PointRole = about.role or _told(point_roles(name), name, place, "tank")
     if about.line is not None and role != "way":
         msg = f"{place}: only a way point has a line; leave line = {quoted(about.line)} out"
         raise SketchError(msg)
@@ -177,17 +175,17 @@ def _point(about: PointSaid, shape: BaseGeometry, place: str) -> Point:
 
 def _area(about: AreaSaid, shape: BaseGeometry, place: str) -> Area:
     name = clean_name(about.name or "", place)
-    role: AreaRole = about.role or _told(area_roles(name), name, place)
+    role: AreaRole = about.role or _told(area_roles(name), name, place, "avoid")
     factor = 1.0 if about.factor is None else about.factor
     return Area(name or role, role, outline(shape, place), factor, about.deepest_trench)
 
 
-def _told(roles: set[str], name: str, place: str) -> Any:
+def _told(roles: set[str], name: str, place: str, example: str) -> Any:
     if len(roles) == 1:
         return next(iter(roles))
     reason = f"speaks of {' and '.join(sorted(roles))}" if roles else "does not tell what it is"
-    msg = f"{place}: the name {quoted(name)} {reason}; give it a role, such as role = "
-    raise SketchError(msg + ('"tank"' if place.find("area") < 0 else '"avoid"'))
+    msg = f"{place}: the name {quoted(name)} {reason}; give it a role, such as "
+    raise SketchError(f'{msg}role = "{example}"')
 
 
 def _named(points: list[Point]) -> list[Point]:
@@ -214,16 +212,16 @@ def _refuse_repeats(points: list[Point]) -> None:
         other = names.setdefault(point.name.casefold(), point)
         if other is not point:
             msg = (
-                f"two points are called {quoted(point.name)} (a {other.role} at {_at(other)} and "
-                f"a {point.role} at {_at(point)}); give each a name of its own"
+                f"two points are called {quoted(point.name)} ({other.role} at {_at(other)} and "
+                f"{point.role} at {_at(point)}); give each a name of its own"
             )
             raise SketchError(msg)
         key = (point.role, round(point.at[0] / SAME_PLACE), round(point.at[1] / SAME_PLACE))
         other = places.setdefault(key, point)
         if other is not point:
             msg = (
-                f"the points {quoted(other.name)} and {quoted(point.name)} are both a {point.role} "
-                f"at {_at(point)}; move or remove one"
+                f"the points {quoted(other.name)} and {quoted(point.name)} have one role, "
+                f"{point.role}, and one place, {_at(point)}; move or remove one"
             )
             raise SketchError(msg)
 
