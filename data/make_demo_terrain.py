@@ -34,7 +34,7 @@ ROUNDED = 0.01  # levels are stored to 1 cm
 # The bench: a slipped strip along one contour of the north slope, a lip with a hollow behind it.
 BENCH_LEVEL = 418.0  # of the lip's foot, before it slipped
 BENCH_ENDS = (150.0, 222.0, 445.0, 520.0)  # x where it starts, is whole, is still whole, ends
-LIP, HOLLOW = 3.7, 1.6  # height and depth
+LIP, HOLLOW = 3.4, 1.4  # height and depth
 HOLLOW_BEHIND = 2.9  # from the lip's contour up to the hollow's
 
 
@@ -95,6 +95,7 @@ def write(levels: npt.NDArray[np.float32], out: Path) -> None:
     }
     with rasterio.open(out, "w", **profile) as file:
         file.write(levels, 1)
+        file.units = ("m",)
 
 
 def stream_y(x: FloatArray) -> FloatArray:

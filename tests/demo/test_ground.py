@@ -36,6 +36,7 @@ def test_the_file_is_small_and_lies_where_it_should() -> None:
         assert file.crs.to_string() == CRS
         assert file.bounds == (WEST, NORTH - 600.0, WEST + 600.0, NORTH)
         assert file.res == (1.0, 1.0)
+        assert file.units == ("m",)
 
 
 def test_the_bed_falls_all_the_way_downstream() -> None:
