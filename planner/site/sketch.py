@@ -184,8 +184,9 @@ def _told(roles: set[str], name: str, place: str, example: str) -> Any:
     if len(roles) == 1:
         return next(iter(roles))
     reason = f"speaks of {' and '.join(sorted(roles))}" if roles else "does not tell what it is"
-    msg = f"{place}: the name {quoted(name)} {reason}; give it a role, such as "
-    raise SketchError(f'{msg}role = "{example}"')
+    remedy = f'give it a role, such as role = "{example}"'
+    msg = f"{place}: the name {quoted(name)} {reason}; {remedy}"
+    raise SketchError(msg)
 
 
 def _named(points: list[Point]) -> list[Point]:
