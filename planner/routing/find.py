@@ -1,0 +1,221 @@
+"""`find_route`: the cheapest pipe between two points under a grade rule."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Literal
+
+import numpy as np
+import numpy.typing as npt
+from shapely.geometry import LineString
+
+from planner.errors import InputError, NoRoute
+from planner.grade.laying import End
+from planner.grade.rule import GradeRule
+from planner.profile.along import chainage_of, samples_along
+from planner.routing.ground import Ground, band_at, make_ground
+from planner.routing.obstacle import why_blocked
+from planner.routing.search_kernel import (
+    BLOCKED,
+    TOO_MANY,
+    Field,
+    Found,
+    Links,
+    Rule,
+    plain_cost,
+    search,
+)
+from planner.routing.stencil import REACH, make_stencil
+from planner.routing.straighten import PART, cost_along, straighten
+from planner.routing.value import Route
+from planner.terrain.sample import cell_centre, grid_position, ground_at
+from planner.terrain.value import FloatArray, Terrain
+
+MOST_LABELS = 60_000_000  # about 3 GB
+PRICE_PARTS = 16  # samples along a link to an end, for the price of the cells it crosses
+
+Place = tuple[float, float]
+
+
+def find_route(
+    terrain: Terrain,
+    start: Place,
+    end: Place,
+    rule: GradeRule,
+    cost: npt.ArrayLike | None = None,
+    *,
+    way: Sequence[Place] = (),
+    slack: FloatArray | None = None,
+    begins: End = "open",
+) -> Route:
+    """Cheapest pipe from start to end that keeps the rule, over 16 neighbours, then straightened.
+
+    The rule is tested every quarter of a cell, so no bump between cells is jumped; closed and
+    void cells are never touched.
+
+    Parameters
+    ----------
+    terrain : Terrain
+    start, end : (float, float)
+        x, y [m]; the route begins and ends exactly there.
+    rule : GradeRule
+    cost : (rows, cols) array-like, optional
+        Factor per cell, 1 or more; infinite = closed.
+    way : sequence of (float, float)
+        Points the line must pass, in order.
+    slack : (rows, cols) ndarray, optional
+        Depth of the band cell by cell [m], in place of `rule.slack`.
+    begins : {"open", "closed"}
+        A line that falls away from a closed start pays for a vent there.
+
+    Returns
+    -------
+    Route
+
+    Raises
+    ------
+    NoRoute
+        The rule can't be kept, or the ends are cut off from one another; it says what blocks.
+    InputError
+        The search outgrew the memory set for it.
+    """
+    ground = make_ground(terrain, rule.slack if slack is None else slack, cost)
+    stops = [(float(x), float(y)) for x, y in (start, *way, end)]
+    legs: list[FloatArray] = []
+    first = leg = _first_rule(ground, rule, stops[0], begins)
+    for here, there in pairwise(stops):
+        xy = _leg(ground, rule, leg, here, there)
+        legs.append(xy if not legs else xy[1:])
+        leg = _carried(ground, leg, rule, xy)
+    xy = np.concatenate(legs)
+    total = cost_along(ground, first, xy)[0]
+    if not np.isfinite(total):  # each leg keeps the rule, but not all of them in one trench
+        raise why_blocked(ground, rule, stops[0], stops[-1], None)
+    run_xy, run = samples_along(xy, PART * min(terrain.cell))
+    level = ground_at(terrain, run_xy[:, 0], run_xy[:, 1])
+    return Route(LineString(xy), float(chainage_of(run, level)[-1]), total)
+
+
+def _leg(ground: Ground, rule: GradeRule, leg: Rule, here: Place, there: Place) -> FloatArray:
+    found = _search(ground, leg, here, there)
+    if found.status == TOO_MANY:
+        msg = (
+            "the land is too large to search at this cell size; use a smaller area around the site"
+        )
+        raise InputError(msg)
+    if found.status == BLOCKED:
+        near = None if found.nearest < 0 else _unpadded(ground, found.nearest)
+        raise why_blocked(ground, rule, here, there, near)
+    x, y = _unpadded(ground, found.nodes)
+    xy = np.vstack([here, np.column_stack([x, y]), there])
+    moved = np.hypot(*np.diff(xy, axis=0).T) > 1e-9
+    xy = xy[np.concatenate([[True], moved])]
+    if len(xy) < 2:
+        msg = "the line has no length: its start and its end are the same point"
+        raise NoRoute(msg, obstacle="grade", where=here, shortfall=0.0)
+    xy[-1] = there
+    return straighten(ground, leg, xy)
+
+
+def _search(ground: Ground, leg: Rule, here: Place, there: Place) -> Found:
+    rows, cols = ground.terrain.shape
+    padded = cols + 2 * REACH
+    field = Field(
+        _padded(ground.top, np.nan), _padded(ground.bottom, np.nan), _padded(ground.factor, 1.0)
+    )
+    x, y = cell_centre(ground.terrain, np.arange(rows)[:, None], np.arange(cols)[None, :])
+    away = _padded(np.hypot(x - there[0], y - there[1]), np.inf)
+    entry = _links(ground, here, "from", there)
+    leave = _links(ground, there, "to", None)
+    stencil = make_stencil(ground.terrain.cell, padded)
+    ahead = plain_cost(field, stencil, leave)
+    return Found(*search(field, stencil, leg, entry, leave, ahead, away, MOST_LABELS))
+
+
+def _first_rule(ground: Ground, rule: GradeRule, start: Place, begins: End) -> Rule:
+    top, bottom = band_at(ground, np.array([start]))
+    if not np.isfinite(top[0]):
+        raise why_blocked(ground, rule, start, start, None)
+    price = 0.0 if rule.vent_cost is None else rule.vent_cost
+    falls = (price if begins == "closed" else 0.0) if rule.vents_allowed else np.inf
+    return Rule(
+        grades=np.array([*rule.rising, *rule.falling]),
+        ways=2 if rule.vents_allowed else 1,
+        vent_cost=price,
+        begin=np.array([0.0, falls]),
+        low=float(bottom[0]),
+        high=float(top[0]),
+    )
+
+
+def _carried(ground: Ground, leg: Rule, rule: GradeRule, xy: FloatArray) -> Rule:
+    """The rule for the next leg: it sets out as this one arrived."""
+    _, way, low, high = cost_along(ground, leg, xy)
+    begin = np.array([0.0, leg.vent_cost if rule.vents_allowed else np.inf])
+    return leg._replace(begin=begin if way == 0 else np.zeros(2), low=low, high=high)
+
+
+def _links(
+    ground: Ground, place: Place, direction: Literal["from", "to"], other: Place | None
+) -> Links:
+    """Edges between an end and the cells around it, and the other end where that is near."""
+    rows, cols = ground.terrain.shape
+    row, col = grid_position(ground.terrain, *place)
+    r0, c0 = int(np.floor(row + 0.5)), int(np.floor(col + 0.5))
+    targets: list[tuple[int, Place]] = []
+    for r in range(max(r0 - REACH, 0), min(r0 + REACH + 1, rows)):
+        for c in range(max(c0 - REACH, 0), min(c0 + REACH + 1, cols)):
+            x, y = cell_centre(ground.terrain, r, c)
+            flat = (r + REACH) * (cols + 2 * REACH) + c + REACH
+            targets.append((flat, (float(x), float(y))))
+    near = REACH * max(ground.terrain.cell)
+    if other is not None and np.hypot(other[0] - place[0], other[1] - place[1]) <= near:
+        targets.append(((rows + 2 * REACH) * (cols + 2 * REACH), other))
+    nodes, costs, counts, steps, tops, bottoms = [], [], [0], [], [], []
+    for node, target in targets:
+        ends = np.array([place, target] if direction == "from" else [target, place])
+        step, top, bottom, price = _over(ground, ends)
+        if not np.all(np.isfinite(top)):
+            continue
+        nodes.append(node)
+        costs.append(price)
+        counts.append(counts[-1] + step.size)
+        steps.append(step)
+        tops.append(top)
+        bottoms.append(bottom)
+    empty = np.empty(0)
+    return Links(
+        np.array(nodes, dtype=np.int64),
+        np.array(costs, dtype=np.float64),
+        np.array(counts, dtype=np.int64),
+        np.concatenate([empty, *steps]),
+        np.concatenate([empty, *tops]),
+        np.concatenate([empty, *bottoms]),
+    )
+
+
+def _over(ground: Ground, ends: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray, float]:
+    """Steps, band and price along a straight link; a link of no length has one sample."""
+    if np.allclose(ends[0], ends[1], rtol=0.0, atol=1e-9):
+        top, bottom = band_at(ground, ends[1:])
+        return np.zeros(1), top, bottom, 0.0
+    xy, run = samples_along(ends, PART * min(ground.terrain.cell))
+    top, bottom = band_at(ground, xy)
+    middle = (xy[1:] + xy[:-1]) / 2.0
+    row, col = grid_position(ground.terrain, middle[:, 0], middle[:, 1])
+    rows, cols = ground.terrain.shape
+    factor = ground.factor[
+        np.clip(np.floor(row + 0.5), 0, rows - 1).astype(np.int64),
+        np.clip(np.floor(col + 0.5), 0, cols - 1).astype(np.int64),
+    ]
+    price = float(np.sum(factor * np.hypot(np.diff(run), np.diff(top))))
+    return np.diff(run), top[1:], bottom[1:], price
+
+
+def _padded(grid: FloatArray, value: float) -> FloatArray:
+    return np.pad(grid, REACH, constant_values=value).ravel()
+
+
+def _unpadded(ground: Ground, flat: npt.ArrayLike) -> tuple[FloatArray, FloatArray]:
+    """x, y of flat indices of the padded grid."""
+    row, col = np.divmod(np.asarray(flat), ground.terrain.shape[1] + 2 * REACH)
+    return cell_centre(ground.terrain, row - REACH, col - REACH)
