@@ -45,7 +45,7 @@ def choose_scales(run: float, rise: float, width: float, height: float, measure:
 
 def fitting(length: float, room: float, measure: Measure) -> int:
     """The n of the largest round scale 1:n at which `length` [m] fits into `room` [mm]."""
-    return _first(measure, length * 1000.0 / room)
+    return next((n for n in measure.scales if on_paper(length, n) <= room), measure.scales[-1])
 
 
 def on_paper(length: float, scale: float) -> float:
