@@ -11,6 +11,7 @@ from planner.output.sheets.ink import LARGE, MEDIUM, SMALL, WHITE, fitted, rule,
 from planner.output.sheets.measure import Measure, round_step
 from planner.output.sheets.paper import Box
 from planner.output.sheets.scales import Scales, on_paper
+from planner.record.value import SchemeKind
 from planner.terrain.value import DataKind, Provenance
 from planner.units import show
 
@@ -28,6 +29,13 @@ GOT: dict[DataKind, str] = {
 }
 
 
+SCHEMES: dict[SchemeKind, str] = {
+    "gravity": "gravity scheme",
+    "ram": "ram scheme",
+    "powered": "pumped scheme",
+}
+
+
 def draw_block(
     sheet: Axes, box: Box, content: SheetContent, scales: Scales, measure: Measure
 ) -> None:
@@ -36,7 +44,7 @@ def draw_block(
     left, room = box.left + 2.0, box.width - 4.0
     heading = fitted(content.title, room - 28.0, LARGE, "bold")
     write(sheet, left, box.top - 5.3, heading, LARGE, weight="bold")
-    write(sheet, box.right - 2.0, box.top - 5.3, content.scheme, ha="right")
+    write(sheet, box.right - 2.0, box.top - 5.3, SCHEMES[content.scheme], ha="right")
     y = box.top - TITLE
     rule(sheet, [box.left, box.right], [y, y], 0.3)
     name = fitted(f"{look.letters} · {line.name}: {line.start} – {line.end}", room, MEDIUM, "bold")

@@ -3,7 +3,7 @@
 import datetime
 from dataclasses import dataclass
 
-from planner.record.value import Level, Line, Placed, PlacedArea
+from planner.record.value import Level, Line, Placed, PlacedArea, SchemeKind
 from planner.site.value import Units
 from planner.terrain.drainage import Stream
 from planner.terrain.value import Terrain
@@ -27,8 +27,8 @@ class SheetContent:
 
     Attributes
     ----------
-    title, scheme : str
-        Name of the site; the kind of scheme in a word.
+    title : str
+        Name of the site.
     line : Line
         The line of this sheet; `others` are drawn thin on its plan.
     findings : tuple of Numbered
@@ -38,7 +38,7 @@ class SheetContent:
     """
 
     title: str
-    scheme: str
+    scheme: SchemeKind
     line: Line
     terrain: Terrain
     units: Units

@@ -52,7 +52,7 @@ def draw_foot(sheet: Axes, box: Box, content: SheetContent) -> None:
 def entries(content: SheetContent, width: float, room: int) -> tuple[list[Entry], int]:
     """The line's own findings, then the scheme's, that fit `room` lines; how many do not.
 
-    One line is kept for saying so.
+    One line is kept for saying so, unless it is the last that would take it.
     """
     own = content.line.name
     concerned = [f for f in content.findings if f.line in {own, None}]
@@ -65,7 +65,7 @@ def entries(content: SheetContent, width: float, room: int) -> tuple[list[Entry]
         if len(lines) > 3:
             lines = [*lines[:2], fitted(" ".join(lines[2:]), width, SMALL)]
         used += max(len(lines), 1.55) + 0.2
-        if used > room - 1:
+        if used > (room if finding is concerned[-1] else room - 1):
             break
         shown.append(Entry(finding, tuple(lines)))
     return shown, len(concerned) - len(shown)

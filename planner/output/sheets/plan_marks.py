@@ -5,6 +5,7 @@ from matplotlib.axes import Axes
 from shapely import LineString, Polygon, make_valid, transform
 from shapely import box as shapely_box
 
+from planner.output.look import POINT_LETTERS
 from planner.output.sheets.content import SheetContent
 from planner.output.sheets.ink import SMALL, fitted, halo, rule, write
 from planner.output.sheets.measure import Measure
@@ -37,25 +38,24 @@ def _points(sheet: Axes, place: StripPlace, content: SheetContent) -> None:
     """The line's ends, and those other points whose symbols stand clear of one another."""
     ends = {content.line.start, content.line.end}
     drawn: list[tuple[float, float]] = []
-    for point, number in sorted(numbered_points(content), key=lambda p: p[0].name not in ends):
+    for point, letter in sorted(lettered_points(content), key=lambda p: p[0].name not in ends):
         x, y = map(float, place.mm(np.array([point.xy]))[0])
         hidden = any(abs(x - u) < APART and abs(y - v) < POINT + 4.0 for u, v in drawn)
         beyond = not _inside(place.box, x, y, POINT / 2.0 + 0.5)
         if point.role == "way" or beyond or (hidden and point.name not in ends):
             continue
-        point_symbol(sheet, x, y, point.role, number)
+        point_symbol(sheet, x, y, point.role, letter)
         _name(sheet, place, x, y, point.name, 34.0 if point.name in ends else APART)
         drawn.append((x, y))
 
 
-def numbered_points(content: SheetContent) -> list[tuple[Placed, str]]:
-    """Each point with the number of an outlet, or ""."""
-    outlets = 0
-    named = []
-    for point in content.points:
-        outlets += point.role == "outlet"
-        named.append((point, str(outlets) if point.role == "outlet" else ""))
-    return named
+def lettered_points(content: SheetContent) -> list[tuple[Placed, str]]:
+    """Each point with its letter: an outlet's number, P for a powered pump, else its role's."""
+    outlets = [point for point in content.points if point.role == "outlet"]
+    letters = {id(outlet): str(number) for number, outlet in enumerate(outlets, start=1)}
+    if content.scheme == "powered":
+        letters |= {id(point): "P" for point in content.points if point.role == "pump"}
+    return [(p, letters.get(id(p), POINT_LETTERS[p.role])) for p in content.points]
 
 
 def _area_names(

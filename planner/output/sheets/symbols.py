@@ -4,7 +4,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.patches import Circle, FancyBboxPatch, Patch, Polygon, Rectangle, RegularPolygon
 
-from planner.output.look import INK, POINT_LETTERS
+from planner.output.look import INK
 from planner.output.sheets.ink import MEDIUM, WHITE, halo, rule, write
 from planner.record.value import Level
 from planner.site.value import PointRole
@@ -16,7 +16,7 @@ FLAG = 4.2  # mm, the block that holds a finding's number
 OVER = 8  # zorder of marks, above all lines
 
 
-def point_symbol(axes: Axes, x: float, y: float, role: PointRole, letter: str = "") -> None:
+def point_symbol(axes: Axes, x: float, y: float, role: PointRole, letter: str) -> None:
     """The shape of a point of the sketch, with its letter or number."""
     if role == "way":
         return
@@ -28,8 +28,7 @@ def point_symbol(axes: Axes, x: float, y: float, role: PointRole, letter: str = 
         height = y + POINT * (0.2 + 0.03 * np.sin(wave * 18.0))
         rule(axes, x + POINT * wave, height, 0.6, zorder=OVER)
     low = 0.5 if role == "tank" else 0.0
-    text = letter or POINT_LETTERS[role]
-    write(axes, x, y - low, text, MEDIUM, ha="center", va="center_baseline", zorder=OVER + 1)
+    write(axes, x, y - low, letter, MEDIUM, ha="center", va="center_baseline", zorder=OVER + 1)
 
 
 def _shape(x: float, y: float, role: PointRole) -> tuple[Patch, ...]:

@@ -8,15 +8,9 @@ from planner.output.sheets.content import Numbered, SheetContent
 from planner.output.sheets.draw import draw_sheet
 from planner.output.sheets.ink import clean, drawing
 from planner.output.sheets.paper import PaperName
-from planner.record.value import Plan, SchemeKind
+from planner.record.value import Plan
 from planner.wording.cautions import cautions
 from planner.wording.findings import sentence
-
-SCHEMES: dict[SchemeKind, str] = {
-    "gravity": "gravity scheme",
-    "ram": "ram scheme",
-    "powered": "pumped scheme",
-}
 
 
 def write_profiles(plan: Plan, folder: Path, *, paper: PaperName = "A4") -> tuple[Path, ...]:
@@ -61,7 +55,7 @@ def sheet_contents(plan: Plan) -> tuple[SheetContent, ...]:
     return tuple(
         SheetContent(
             title=plan.site.title,
-            scheme=SCHEMES[plan.scheme],
+            scheme=plan.scheme,
             line=line,
             terrain=plan.terrain,
             units=plan.site.units,

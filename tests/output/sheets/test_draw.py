@@ -300,6 +300,24 @@ def test_missing_levels_error_and_water_are_left_out(content: SheetContent) -> N
     assert any("error not known" in word for word in words)
 
 
+def test_a_powered_pump_is_no_ram(content: SheetContent) -> None:
+    sheet = _axes(draw_sheet(dataclasses.replace(content, scheme="powered")), "sheet")
+    words = [text.get_text() for text in sheet.texts]
+    assert "P" in words
+    assert "R" not in words
+    assert "pumped scheme" in words
+
+
+def test_outlets_are_numbered() -> None:
+    figure = draw_sheet(_content("distribution-trough"))
+    trough = next(t for t in _axes(figure, "sheet").texts if t.get_text() == "trough")
+    x = trough.get_position()[0]
+    assert any(
+        t.get_text() == "1" and t.get_position()[0] == pytest.approx(x)
+        for t in _axes(figure, "sheet").texts
+    )
+
+
 def test_a_drive_pipe_has_a_double_edge() -> None:
     axes = _axes(draw_sheet(_content("drive")), "section")
     outer = _named(axes, "pipe-drive")
