@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 
 from planner.band import Band
-from planner.output.plan_json import line_document, plan_document, write_plan
+from planner.output.line_json import line_document
+from planner.output.plan_json import plan_document, write_plan
 from planner.record.schema import PlanModel
 from planner.record.value import Blocked, Finding, Plan
 from planner.terrain.frame import to_local
