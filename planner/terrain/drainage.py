@@ -7,7 +7,7 @@ import numpy as np
 from affine import Affine
 
 from planner.errors import TerrainError
-from planner.terrain.sample import cell_centre
+from planner.terrain.sample import cell_centre, grid_position
 from planner.terrain.sea import sea_of_zeros
 from planner.terrain.value import FloatArray, Terrain
 
@@ -67,7 +67,7 @@ def find_streams(terrain: Terrain, catchment: float | None = None) -> tuple[Stre
         raise TerrainError(msg)
     land = np.array(terrain.z)
     land[sea_of_zeros(terrain)] = np.nan
-    if not np.any(np.isfinite(land)):
+    if np.isfinite(land).sum() < 2:
         return ()
     return tuple(sorted(_reaches(terrain, land, least), key=lambda reach: -reach.catchment))
 
@@ -81,10 +81,12 @@ def _reaches(terrain: Terrain, land: FloatArray, least: float) -> list[Stream]:
     flow = from_dem(land, nodata=np.nan, transform=Affine(width, 0.0, west, 0.0, -height, north))
     area = flow.upstream_area("m2")
     x, y = cell_centre(terrain, *np.indices(terrain.shape))
-    features = flow.streams(area >= least, xs=x, ys=y, uparea=area)
-    return [
-        Stream(np.array(feature["geometry"]["coordinates"]), float(feature["properties"]["uparea"]))
-        for feature in features
+    reaches = []
+    for feature in flow.streams(area >= least, xs=x, ys=y):
+        xy = np.array(feature["geometry"]["coordinates"])
         # Where water leaves the data the library adds a line of no length.
-        if feature["properties"]["idx"] != feature["properties"]["idx_ds"]
-    ]
+        if np.any(xy[0] != xy[-1]):
+            # The last point is the confluence, which drains the other branch too.
+            row, col = grid_position(terrain, *xy[-2])
+            reaches.append(Stream(xy, float(area[round(float(row)), round(float(col))])))
+    return reaches

@@ -1,6 +1,5 @@
 """Filling a grid with heights: copied cell for cell or warped, and averaged where too fine."""
 
-import math
 from collections.abc import Callable
 
 import numpy as np
@@ -97,7 +96,7 @@ def block_means(z: FloatArray, factor: int) -> FloatArray:
 def coarsening(shape: tuple[int, int], max_cells: int) -> int:
     """The least factor by which cells must be averaged to stay within `max_cells`."""
     rows, cols = shape
-    factor = max(1, math.isqrt(max(rows * cols - 1, 0) // max_cells))
+    factor = 1
     while (rows // factor) * (cols // factor) > max_cells:
         factor += 1
     return factor

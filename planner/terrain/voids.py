@@ -3,8 +3,8 @@
 from dataclasses import replace
 
 import numpy as np
+import numpy.typing as npt
 from scipy import ndimage
-from scipy.interpolate import LinearNDInterpolator
 
 from planner.terrain.value import BoolArray, FloatArray, Terrain
 
@@ -12,6 +12,8 @@ from planner.terrain.value import BoolArray, FloatArray, Terrain
 # lidar return. In coarse data one or two cells may be missing and no more.
 LARGEST_HOLE = 10.0  # m, the longer side of the box round it
 LARGEST_HOLE_CELLS = 2  # or so many cells, where they are larger
+
+IntArray = npt.NDArray[np.int64]
 
 _NEIGHBOURS = np.ones((3, 3), dtype=bool)
 
@@ -35,7 +37,7 @@ def fill_small_voids(terrain: Terrain, largest: float = LARGEST_HOLE) -> Terrain
         return terrain
     z = np.array(terrain.z)
     z[small] = _from_rim(terrain, small)
-    return replace(terrain, z=z, filled=terrain.filled | (small & np.isfinite(z)))
+    return replace(terrain, z=z, filled=terrain.filled | small)
 
 
 def small_voids(terrain: Terrain, largest: float = LARGEST_HOLE) -> BoolArray:
@@ -57,9 +59,30 @@ def small_voids(terrain: Terrain, largest: float = LARGEST_HOLE) -> BoolArray:
 
 
 def _from_rim(terrain: Terrain, small: BoolArray) -> FloatArray:
-    """Levels for the cells of `small`, from the plane of the nearest rim cells."""
-    rim = ndimage.binary_dilation(small, structure=_NEIGHBOURS) & np.isfinite(terrain.z)
-    side = np.array([terrain.cell[1], terrain.cell[0]])
-    level = LinearNDInterpolator(np.argwhere(rim) * side, terrain.z[rim])
-    made: FloatArray = level(np.argwhere(small) * side)
+    """Levels for the cells of `small`: along row and column, the shorter gap counting more.
+
+    Each is a straight line between the two ends of the gap, so a plane is restored exactly.
+    """
+    row, col = np.nonzero(small)
+    total, weight = np.zeros(row.size), np.zeros(row.size)
+    for down, across, side in ((1, 0, terrain.cell[1]), (0, 1, terrain.cell[0])):
+        before, low = _to_rim(terrain.z, row, col, (-down, -across))
+        after, high = _to_rim(terrain.z, row, col, (down, across))
+        gap = (before + after) * side
+        total += (low * after + high * before) / (before + after) / gap
+        weight += 1.0 / gap
+    made: FloatArray = total / weight
     return made
+
+
+def _to_rim(
+    z: FloatArray, row: IntArray, col: IntArray, step: tuple[int, int]
+) -> tuple[FloatArray, FloatArray]:
+    """Steps from cells to the first one with data, and the level there."""
+    steps = np.ones(row.size, dtype=np.int64)
+    while True:
+        level = z[row + steps * step[0], col + steps * step[1]]
+        void = np.isnan(level)
+        if not void.any():
+            return steps.astype(np.float64), level
+        steps += void
