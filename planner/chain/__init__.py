@@ -1,0 +1,1 @@
+"""The steps of a plan between reading the input and checking the result."""

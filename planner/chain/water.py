@@ -1,0 +1,258 @@
+"""The water of a scheme: what is taken, lifted and delivered, and how each line runs."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+
+from planner.band import Band
+from planner.chain.scheme import Scheme
+from planner.hydraulics import delivered_flow, friction_loss, pipe_flow, pump_duty, velocity
+from planner.hydraulics.drive import drive_ratios
+from planner.hydraulics.grade_line import closed_level, hydraulic_grade_line
+from planner.record.value import Line, LineWater, Placed, Water
+from planner.site.value import LineRole, Site
+from planner.terrain.value import FloatArray, Terrain
+
+DAY = 86400.0  # s
+HOUR = 3600.0  # s
+
+# A village tap gives 0.1 - 0.2 l/s; where the site does not say, an outlet is to give the upper.
+TAP_FLOW = 2e-4  # m³/s
+
+# A fall is the difference of two heights whose errors are taken as independent, the cautious
+# side; 90 % of a normal error lies within 1.645 standard errors.
+NINETY_PERCENT = 1.645
+
+
+def scheme_water(
+    site: Site, terrain: Terrain, scheme: Scheme, lines: tuple[Line, ...]
+) -> tuple[Water, tuple[Line, ...]]:
+    """The scheme's water, and its lines with theirs."""
+    flow = site.source.flow
+    taken = None if flow is None else flow * (1.0 - site.source.share_left)
+    water = Water(source_flow=flow, taken=taken, need=site.need)
+    by_role = {line.role: line for line in lines}
+    levels = {"supply": scheme.chamber or scheme.pump}
+    through = taken
+    if taken is not None and "supply" in by_role and levels["supply"] is not None:
+        through = min(taken, _capacity(by_role["supply"], scheme.source, levels["supply"]))
+    work = {"gravity": _gravity, "ram": _ram, "powered": _powered}[scheme.kind]
+    water = work(site, terrain, scheme, by_role, water, through)
+    return water, tuple(
+        replace(line, water=_line_water(site, scheme, water, line, through)) for line in lines
+    )
+
+
+def difference(upper: Placed, lower: Placed, terrain: Terrain) -> Band:
+    """Level of one point above another, with the error of two heights of the terrain [m]."""
+    value = upper.level - lower.level
+    error = terrain.provenance.standard_error
+    half = NINETY_PERCENT * math.sqrt(2.0) * error if math.isfinite(error) else 0.0
+    return Band(value - half, value, value + half)
+
+
+def _ram(
+    site: Site,
+    terrain: Terrain,
+    scheme: Scheme,
+    lines: dict[LineRole, Line],
+    water: Water,
+    through: float | None,
+) -> Water:
+    if scheme.pump is None:
+        return water
+    fall = difference(scheme.chamber or scheme.source, scheme.pump, terrain)
+    lift = difference(scheme.goal, scheme.pump, terrain)
+    water = replace(water, fall=fall, lift=lift)
+    drive, delivery = lines.get("drive"), lines.get("delivery")
+    if drive is not None and fall.expected > 0.0:
+        ratios = drive_ratios(drive.profile.length, float(fall.expected), drive.settings.pipe.bore)
+        water = replace(
+            water,
+            drive_length_to_fall=ratios.length_to_fall,
+            drive_length_to_bore=ratios.length_to_bore,
+        )
+    usable = through and delivery and fall.expected > 0.0 and lift.expected > 0.0
+    if not usable or through is None or delivery is None:
+        return water
+    pipe = delivery.settings.pipe
+    got = delivered_flow(
+        through,
+        fall,
+        lift,
+        pipe.bore,
+        delivery.profile.length,
+        kind=site.ram.make,
+        roughness=pipe.roughness,
+    )
+    spent = Band(*(through - float(q) for q in (got.flow.high, got.flow.expected, got.flow.low)))
+    return replace(water, lift_friction=got.friction, delivered=got.flow.times(DAY), spent=spent)
+
+
+def _powered(
+    site: Site,
+    terrain: Terrain,
+    scheme: Scheme,
+    lines: dict[LineRole, Line],
+    water: Water,
+    through: float | None,
+) -> Water:
+    if scheme.pump is None or site.powered is None:
+        return water
+    lift = difference(scheme.goal, scheme.pump, terrain)
+    water = replace(water, lift=lift)
+    delivery = lines.get("delivery")
+    if delivery is None:
+        return water
+    pipe, length = delivery.settings.pipe, delivery.profile.length
+    flows = []
+    for height in (lift.high, lift.expected, lift.low):
+        duty = pump_duty(
+            site.powered.curve, float(height), pipe.bore, length, roughness=pipe.roughness
+        )
+        flow = math.nan if duty is None else duty[0]
+        flows.append(flow if through is None else min(flow, through))
+    if math.isnan(flows[1]):
+        return replace(water, delivered=Band(math.nan, math.nan, math.nan))
+    band = Band(0.0 if math.isnan(flows[0]) else flows[0], flows[1], flows[2])
+    lost = float(friction_loss(flows[1], pipe.bore, length, pipe.roughness))
+    daily = band.times(HOUR * site.powered.hours_per_day)
+    return replace(water, lift_friction=lost, delivered=daily)
+
+
+def _gravity(
+    site: Site,
+    terrain: Terrain,
+    scheme: Scheme,
+    lines: dict[LineRole, Line],
+    water: Water,
+    through: float | None,
+) -> Water:
+    head = scheme.chamber or scheme.source
+    fall = difference(head, scheme.goal, terrain)
+    water = replace(water, fall=fall)
+    main = lines.get("main")
+    if main is None:
+        return water
+    flows = [
+        _carried(main, float(height), through) for height in (fall.low, fall.expected, fall.high)
+    ]
+    return replace(water, delivered=Band(*flows).times(DAY))
+
+
+def _carried(line: Line, head: float, given: float | None) -> float:
+    """What runs through a full line: what it can carry, and no more than comes."""
+    pipe = line.settings.pipe
+    most = pipe_flow(max(head, 0.0), pipe.bore, line.profile.length, pipe.roughness)
+    return most if given is None else min(most, given)
+
+
+def _capacity(line: Line, upper: Placed, lower: Placed) -> float:
+    return _carried(line, upper.level - lower.level, None)
+
+
+def _line_water(
+    site: Site, scheme: Scheme, water: Water, line: Line, through: float | None
+) -> LineWater | None:
+    head = scheme.chamber or scheme.source
+    if line.role in ("waste", "overflow"):
+        return _open_pipe(line, _spilt(line, water))
+    if line.role == "supply":
+        return _running(line, scheme.source.level, (scheme.chamber or scheme.pump), through)
+    if line.role == "drive":
+        return _running(line, head.level, scheme.pump, through, rushing=True)
+    if line.role == "delivery":
+        return _lifting(site, line, scheme, water)
+    if line.role == "main":
+        return _running(line, head.level, scheme.goal, through)
+    start = scheme.goal if line.start == scheme.goal.name else head
+    outlets = {outlet.name: outlet for outlet in (*scheme.outlets, scheme.goal)}
+    wanted = {point.name: point.flow for point in site.sketch.points}.get(line.end) or TAP_FLOW
+    return _tapped(line, start.level, outlets[line.end], wanted)
+
+
+def _running(
+    line: Line,
+    start_level: float,
+    end: Placed | None,
+    given: float | None,
+    *,
+    rushing: bool = False,
+) -> LineWater | None:
+    """A line fed by the source: full if it can't carry more than comes, else partly filled."""
+    if end is None:
+        return None
+    pipe, profile = line.settings.pipe, line.profile
+    fall = max(start_level - end.level, 0.0)
+    most = pipe_flow(fall, pipe.bore, profile.length, pipe.roughness)
+    flow = most if given is None else min(most, given)
+    lost = float(friction_loss(flow, pipe.bore, profile.length, pipe.roughness))
+    full = given is None or most <= given or rushing
+    if full:
+        level = hydraulic_grade_line(profile.chainage, start_level, lost)
+    else:
+        # Less comes than it can carry: from the end up the pipe stands full as far as friction
+        # holds it, above that water runs with a free surface.
+        level = np.maximum(
+            hydraulic_grade_line(profile.chainage, end.level + lost, lost), profile.pipe
+        )
+    return LineWater(
+        flow=flow,
+        velocity=float(velocity(flow, pipe.bore)),
+        friction=lost,
+        closed_level=closed_level(profile.chainage, start_level),
+        open_level=level,
+        end_head=float(level[-1]) - end.level,
+        runs_full=full,
+    )
+
+
+def _lifting(site: Site, line: Line, scheme: Scheme, water: Water) -> LineWater | None:
+    """A line pumped full up to the goal."""
+    if water.delivered is None:
+        return None
+    pipe, profile = line.settings.pipe, line.profile
+    lost = water.lift_friction if water.lift_friction is not None else math.nan
+    if not math.isfinite(lost):
+        return None
+    hours = 24.0 if site.powered is None else site.powered.hours_per_day
+    flow = float(water.delivered.expected) / (HOUR * hours)
+    level = scheme.goal.level
+    return LineWater(
+        flow=flow,
+        velocity=float(velocity(flow, pipe.bore)),
+        friction=lost,
+        closed_level=closed_level(profile.chainage, level),
+        open_level=hydraulic_grade_line(profile.chainage, level + lost, lost),
+        end_head=0.0,
+    )
+
+
+def _tapped(line: Line, start_level: float, end: Placed, wanted: float) -> LineWater:
+    """A line from a tank with its outlet throttled to the flow wanted, or open if it gives less."""
+    pipe, profile = line.settings.pipe, line.profile
+    flow = _carried(line, start_level - end.level, wanted)
+    lost = float(friction_loss(flow, pipe.bore, profile.length, pipe.roughness))
+    level = hydraulic_grade_line(profile.chainage, start_level, lost)
+    return LineWater(
+        flow=flow,
+        velocity=float(velocity(flow, pipe.bore)),
+        friction=lost,
+        closed_level=closed_level(profile.chainage, start_level),
+        open_level=level,
+        end_head=float(level[-1]) - end.level,
+    )
+
+
+def _open_pipe(line: Line, flow: float) -> LineWater:
+    """A pipe that runs part full into the open: water stands nowhere in it."""
+    level: FloatArray = line.profile.pipe
+    speed = float(velocity(flow, line.settings.pipe.bore)) if math.isfinite(flow) else math.nan
+    return LineWater(flow, speed, 0.0, level, level, 0.0, runs_full=False)
+
+
+def _spilt(line: Line, water: Water) -> float:
+    if line.role == "waste":
+        return math.nan if water.spent is None else float(water.spent.expected)
+    return math.nan if water.delivered is None else float(water.delivered.expected) / DAY

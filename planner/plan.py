@@ -1,0 +1,83 @@
+"""`make_plan`: the chain, from what the user said to a checked plan."""
+
+import datetime
+from collections.abc import Callable
+from dataclasses import replace
+
+from planner.chain.lines import find_lines
+from planner.chain.owners import owner_shares
+from planner.chain.place import box_around, land_of, lonlat_box, place_areas, place_points
+from planner.chain.scheme import choose_scheme
+from planner.chain.water import scheme_water
+from planner.checks.run import run
+from planner.record.value import Plan
+from planner.site.lonlat import unswap
+from planner.site.value import Site
+from planner.terrain.drainage import find_streams
+from planner.terrain.read import read_terrain
+from planner.terrain.value import Terrain
+
+Say = Callable[[str], None]
+"""Told in a few words what is being done."""
+
+
+def make_plan(site: Site, terrain: Terrain | None = None, *, say: Say = lambda _: None) -> Plan:
+    """Plan a site: routes, profiles, water and findings.
+
+    Parameters
+    ----------
+    site : Site
+    terrain : Terrain, optional
+        The ground; None: read from the site's elevation files.
+    say : function, optional
+        Told what is being done, for a progress display.
+
+    Raises
+    ------
+    InputError
+        The elevation data can't be read, or a point of the sketch has no ground.
+    """
+    say("reading the elevation data")
+    ground = _read_ground(site) if terrain is None else terrain
+    site = replace(site, sketch=unswap(site.sketch, lonlat_box(ground)))
+    points = place_points(ground, site.sketch)
+    areas = place_areas(ground, site.sketch.areas)
+    lands = land_of(ground, areas), land_of(ground, areas, stay=False)
+    say("finding streams")
+    streams = find_streams(ground)
+    scheme = choose_scheme(site, points)
+    found = find_lines(site, scheme, lands, streams, lambda name: say(f"routing {name}"))
+    say("computing the water")
+    water, lines = scheme_water(site, ground, found.scheme, found.lines)
+    placed = found.scheme.chamber
+    plan = Plan(
+        site=site,
+        terrain=ground,
+        scheme=scheme.kind,
+        scheme_reason=scheme.reason,
+        points=points if placed is None or placed in points else (*points, placed),
+        areas=areas,
+        lines=lines,
+        blocked=found.blocked,
+        water=water,
+        streams=streams,
+        owners=owner_shares(lines, areas),
+        made=datetime.datetime.now(tz=datetime.UTC).date(),
+    )
+    say("checking")
+    return replace(plan, findings=run(plan))
+
+
+def _read_ground(site: Site) -> Terrain:
+    data = site.elevation
+    return read_terrain(
+        data.files,
+        around=box_around(site.sketch),
+        margin=data.margin,
+        crs=data.crs,
+        height_unit=data.height_unit,
+        kind=data.kind,
+        standard_error=data.standard_error,
+        surface_model=data.surface_model,
+        band=data.band,
+    )
