@@ -21,7 +21,9 @@ from planner.units.show import per_si, symbol
 WIDTH = 700.0  # px; about as wide as paper between its margins, 16 px print as 12 point
 ARROW_EVERY = 90.0  # px
 LETTER_EVERY = 260.0  # px
-TOGETHER = 22.0  # px; findings nearer than this stand in one row
+CROWD = 40  # findings; where there are more, one place stands for a neighbourhood
+CROWDED = 100.0  # px; how far that reaches
+TOGETHER = 34.0  # px; findings nearer than this stand in one row
 BAR = 130.0  # px, the scale bar at most
 
 
@@ -74,11 +76,13 @@ def finding_groups(
 ) -> list[tuple[tuple[float, float], list[SceneFinding]]]:
     """Places [lon, lat] with their findings; those that would cover each other are together."""
     groups: list[tuple[FloatArray, tuple[float, float], list[SceneFinding]]] = []
+    placed = sum(finding.at is not None for finding in scene.findings)
+    apart = TOGETHER if placed <= CROWD else CROWDED
     for finding in scene.findings:
         if finding.at is None:
             continue
         here = paper.place([finding.at])[0]
-        near = (group for place, _, group in groups if np.hypot(*(place - here)) < TOGETHER)
+        near = (group for place, _, group in groups if np.hypot(*(place - here)) < apart)
         group = next(near, None)
         if group is None:
             groups.append((here, finding.at, [finding]))
@@ -116,7 +120,7 @@ def _area(paper: Paper, area: SceneArea) -> tuple[SceneArea, str, float, float]:
 
 
 def _line(paper: Paper, line: SceneLine) -> DrawnLine:
-    path = paper.place(line.path)
+    path = paper.place(line.course)
     return DrawnLine(
         line=line,
         path=svg_path(path),

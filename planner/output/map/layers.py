@@ -15,7 +15,7 @@ from planner.profile.value import FloatArray
 # Lowest first; what lies in an unseen pane takes no pointer.
 PANES = {"ground": 210, "contours": 220, "figures": 230, "streams": 240, "areas": 300, "pipes": 400}
 HIT = 26  # px, width of the unseen stroke that takes a finger
-MOST_NUMBERS = 6  # findings shown at one place
+MOST_NUMBERS = 3  # findings shown at one place
 POINT_PX = 4 / 3  # px in a point
 AREA_LOOKS: dict[str, dict[str, Any]] = {
     "avoid": {"color": "#7b4a3a", "weight": 1.4},
@@ -48,7 +48,7 @@ def add_ground(ground: Ground, groups: Groups) -> None:
     folium.raster_layers.ImageOverlay(
         ground.image, [[south, west], [north, east]], pane="ground", pixelated=False
     ).add_to(groups["ground"])
-    for index, weight, opacity in ((False, 0.6, 0.55), (True, 1.1, 0.8)):
+    for index, weight, opacity in ((False, 0.7, 0.65), (True, 1.2, 0.9)):
         paths = [_latlon(c.path, 6) for c in ground.contours if c.index is index]
         if paths:
             look: dict[str, Any] = {"color": HAIR, "weight": weight, "opacity": opacity}
@@ -70,7 +70,7 @@ def add_areas(scene: Scene, groups: Groups) -> None:
     for area in scene.areas:
         for part in area.parts:
             _area(area, part).add_to(groups["areas"])
-        html = _icon("words", area.label, "area-name")
+        html = _icon("words", area.label, f"area-name {area.role}")
         _mark(area.label_at, html, (0, 0)).add_to(groups["areas"])
 
 
@@ -78,7 +78,7 @@ def add_lines(scene: Scene, groups: Groups) -> dict[str, folium.PolyLine]:
     """Pipes by role; gives back the strokes that take the pointer, by line name."""
     hits = {}
     for line in scene.lines:
-        path = _latlon(line.path)
+        path = _latlon(line.course)
         for look in line_strokes(line):
             _stroke(path, "pipes", **look).add_to(groups["lines"])
         hits[line.name] = _stroke(path, "pipes", interactive=True, weight=HIT, opacity=0)

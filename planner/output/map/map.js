@@ -150,9 +150,12 @@ function startSheet({ map, groups, lines, findings }) {
   }).observe(map.getContainer());
 }
 
+/* Where a place lies on the screen, not rounded to whole pixels as Leaflet's own layer points. */
+const exact = (map, latlng) => map.project(latlng).subtract(map.getPixelOrigin());
+
 /* Spots every so many px along a path, with the direction there; the middle of a short one. */
 function spots(map, path, every, first) {
-  const px = path.map((p) => map.latLngToLayerPoint(p));
+  const px = path.map((p) => exact(map, p));
   const run = [0];
   for (let i = 1; i < px.length; i++) run.push(run[i - 1] + px[i].distanceTo(px[i - 1]));
   const total = run.at(-1), found = [];
@@ -210,7 +213,7 @@ function at(line, chainage, value) {
 
 /* The chainage of the line nearest to a place. */
 function nearest(map, line, latlng) {
-  const p = map.latLngToLayerPoint(latlng), px = line.path.map((q) => map.latLngToLayerPoint(q));
+  const p = exact(map, latlng), px = line.path.map((q) => exact(map, q));
   let best = Infinity, chainage = 0;
   for (let i = 1; i < px.length; i++) {
     const d = px[i].subtract(px[i - 1]), size = d.x * d.x + d.y * d.y || 1;

@@ -7,27 +7,35 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 
 from planner.output.look import POINT_LETTERS, POINT_WORDS, ROLES, RoleLook
 from planner.profile.value import FloatArray, Profile
-from planner.record.value import Finding, Level, Line, Placed, Plan
+from planner.record.value import Finding, Level, Line, Placed, PlacedArea, Plan
 from planner.site.value import AreaRole, LineRole, PointRole
 from planner.terrain.frame import to_lonlat
 from planner.units.show import show
 from planner.wording.findings import sentence
 
 MOST_SAMPLES = 360  # of one line, on the page
+LAND = frozenset({"stay", "owner"})  # their names stand at a corner, out of the way of lines
+STRAIGHT = 0.05  # m; a course may leave its samples by so much
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class SceneLine:
-    """A pipe: samples `path` [lon, lat] at `chainage` [m], with its levels [m]."""
+    """A pipe: samples `path` [lon, lat] at `chainage` [m], with its levels [m].
+
+    `course` is the same way with as few points as it needs: screens round to whole pixels, and
+    many samples would make a straight pipe look crooked.
+    """
 
     name: str
     title: str
     role: LineRole
     look: RoleLook
     line: Line
+    course: FloatArray
     path: FloatArray
     chainage: FloatArray
     ground: FloatArray
@@ -133,6 +141,7 @@ def _line(plan: Plan, line: Line) -> SceneLine:
         role=line.role,
         look=look,
         line=line,
+        course=to_lonlat(plan.terrain, np.array(line.path.simplify(STRAIGHT).coords)),
         path=to_lonlat(plan.terrain, profile.xy[keep]),
         chainage=profile.chainage[keep],
         ground=profile.ground[keep],
@@ -204,7 +213,7 @@ def _areas(plan: Plan) -> list[SceneArea]:
                 name=area.name,
                 role=area.role,
                 label=label,
-                label_at=_pair(plan, area.shape.representative_point().coords[0]),
+                label_at=_pair(plan, _label_place(area)),
                 parts=tuple(
                     tuple(
                         to_lonlat(plan.terrain, np.array(ring.coords)[:, :2])
@@ -215,6 +224,15 @@ def _areas(plan: Plan) -> list[SceneArea]:
             )
         )
     return drawn
+
+
+def _label_place(area: PlacedArea) -> tuple[float, ...]:
+    """x, y [m] of an area's name: inside a small area, at the north-west corner of land."""
+    if area.role in LAND:
+        corners = shapely.get_coordinates(area.shape)
+        x, y = corners[np.argmax(corners[:, 1] - corners[:, 0])]
+        return float(x), float(y)
+    return tuple(area.shape.representative_point().coords[0])
 
 
 def _turns(plan: Plan) -> list[Turn]:
@@ -240,7 +258,7 @@ def _findings(plan: Plan) -> list[SceneFinding]:
     drawn = []
     for number, (finding, place) in enumerate(zip(plan.findings, places, strict=True), start=1):
         wording = sentence(finding, plan.site.units)
-        lon, lat = (None, None) if place is None else next(lonlat).tolist()
+        at = None if place is None else _floats(next(lonlat))
         drawn.append(
             SceneFinding(
                 number=number,
@@ -250,7 +268,7 @@ def _findings(plan: Plan) -> list[SceneFinding]:
                 line=finding.line,
                 chainage=finding.chainage_m,
                 likelihood=finding.likelihood,
-                at=None if lon is None or lat is None else (lon, lat),
+                at=at,
             )
         )
     return drawn
@@ -286,5 +304,9 @@ def _bounds(
 
 
 def _pair(plan: Plan, xy: tuple[float, ...]) -> tuple[float, float]:
-    lon, lat = to_lonlat(plan.terrain, np.array([xy[:2]]))[0]
-    return float(lon), float(lat)
+    return _floats(to_lonlat(plan.terrain, np.array([xy[:2]]))[0])
+
+
+def _floats(pair: FloatArray) -> tuple[float, float]:
+    first, second = pair.tolist()
+    return first, second

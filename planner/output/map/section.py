@@ -10,7 +10,7 @@ import numpy as np
 from markupsafe import Markup
 
 from planner.output.map.assets import TEMPLATES
-from planner.output.map.scene import Scene, SceneLine
+from planner.output.map.scene import Scene, SceneFinding, SceneLine
 from planner.output.map.ticks import nice_step, ticks
 from planner.profile.value import FloatArray
 from planner.record.value import Plan
@@ -109,7 +109,7 @@ def draw_section(plan: Plan, scene: Scene, line: SceneLine, page: Format) -> Mar
             for turn in scene.turns
             if turn.line == line.name
         ],
-        "findings": [(finding, float(axes.x(finding.chainage))) for finding in findings],
+        "findings": _numbers(findings, axes, page.type_size),
     }
     return Markup(TEMPLATES.get_template("section.svg.jinja").render(**drawn))  # noqa: S704  # rendered with autoescape
 
@@ -182,6 +182,28 @@ def _doubt(axes: Axes, line: SceneLine, error: float) -> str:
     chainage = np.concatenate([x, x[::-1]])
     edge = np.concatenate([ground + error, (ground - error)[::-1]])
     return polyline(axes, chainage, edge) + "Z"
+
+
+def _numbers(
+    findings: list[SceneFinding], axes: Axes, letter: float
+) -> list[tuple[SceneFinding, float, int]]:
+    """Findings with their pixels from the left, and how many more hide behind each."""
+    single = _merged(findings, axes, 1.9 * letter)
+    return single if len(single) == len(findings) else _merged(findings, axes, 4.6 * letter)
+
+
+def _merged(
+    findings: list[SceneFinding], axes: Axes, apart: float
+) -> list[tuple[SceneFinding, float, int]]:
+    shown: list[tuple[SceneFinding, float, int]] = []
+    for finding in sorted(findings, key=lambda f: (f.chainage or 0.0, f.number)):
+        x = float(axes.x(finding.chainage))
+        if shown and x - shown[-1][1] < apart:
+            first, place, hidden = shown[-1]
+            shown[-1] = (first, place, hidden + 1)
+        else:
+            shown.append((finding, x, 0))
+    return shown
 
 
 def _levels(axes: Axes, units: Units) -> list[tuple[float, str]]:
