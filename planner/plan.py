@@ -11,6 +11,7 @@ from planner.chain.scheme import choose_scheme
 from planner.chain.water import scheme_water
 from planner.checks.run import run
 from planner.record.value import Plan
+from planner.routing.warm import warm_up
 from planner.site.lonlat import unswap
 from planner.site.value import Site
 from planner.terrain.drainage import find_streams
@@ -37,6 +38,8 @@ def make_plan(site: Site, terrain: Terrain | None = None, *, say: Say = lambda _
     InputError
         The elevation data can't be read, or a point of the sketch has no ground.
     """
+    say("preparing the compiled routines (half a minute on the first run)")
+    warm_up()
     say("reading the elevation data")
     ground = _read_ground(site) if terrain is None else terrain
     site = replace(site, sketch=unswap(site.sketch, lonlat_box(ground)))

@@ -59,10 +59,14 @@ def write_plan_folder(plan: Plan, folder: str | Path) -> Path:
     except OutputError:
         raise
     except OSError as error:
-        reason = _REASONS.get(error.errno or 0, error.strerror or type(error).__name__)
-        msg = f"the plan's folder {folder} can't be written: {reason}"
+        msg = f"the plan's folder {folder} can't be written: {why_not(error)}"
         raise OutputError(msg) from error
     return target
+
+
+def why_not(error: OSError) -> str:
+    """Why the disk refused, in plain words."""
+    return _REASONS.get(error.errno or 0, error.strerror or type(error).__name__)
 
 
 def _write_all(plan: Plan, fresh: Path, target: Path) -> None:
@@ -92,10 +96,17 @@ def _earlier(plan: Plan, target: Path) -> frozenset[str]:
     if not any(target.iterdir()):
         return frozenset()
     names = _profile_names(target / "plan.json")
+    if names is None and _holds_site(plan, target):
+        return OURS
     if names is None:
         msg = f"{target} holds files but no plan of this program; choose an empty or new folder"
         raise OutputError(msg)
     return OURS | names
+
+
+def _holds_site(plan: Plan, target: Path) -> bool:
+    """Whether the site lies in a folder inside, as the demo's does: then the folder is its own."""
+    return plan.site.folder is not None and target in plan.site.folder.resolve().parents
 
 
 def _profile_names(file: Path) -> frozenset[str] | None:

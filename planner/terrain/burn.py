@@ -9,7 +9,7 @@ from planner.terrain.value import BoolArray, Terrain
 
 
 def touched(terrain: Terrain, shape: BaseGeometry) -> BoolArray:
-    """(rows, cols) bool: cells that a shape in the terrain's x, y touches anywhere, edge included."""
+    """(rows, cols) bool: cells that a shape in the terrain's x, y touches, be it by an edge."""
     if shape.is_empty:
         return np.zeros(terrain.shape, dtype=np.bool_)
     width, height = terrain.cell
