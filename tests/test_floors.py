@@ -52,7 +52,7 @@ ROOMS = {
     "typer": {"cli"},
     "click": {"cli"},
     "rich": {"cli"},
-    "planner.chain": {"chain", "plan"},
+    "planner.chain": {"chain", "plan", "cli"},
     "planner.plan": {"schemes", "page", "cli"},
     "planner.output": {"output", "page", "cli"},
     "planner.page": {"page", "cli"},
