@@ -3,17 +3,24 @@
 from collections.abc import Iterator
 
 from planner.checks.value import Limit, Values
-from planner.record.value import Finding, Plan
+from planner.record.value import Finding, OwnerShare, Plan
 
 METRES_LEAST = Limit(0.5, "less is drawing error [m]", "setting")
 
 
 def crosses_owner(plan: Plan) -> Iterator[Finding]:
-    """Metres of each line on each owner's land."""
+    """Metres of pipe on each owner's land, line by line."""
+    crossed: dict[str, list[OwnerShare]] = {}
     for share in plan.owners:
         if share.owner is not None and share.metres > METRES_LEAST.value:
-            values: Values = {"owner": share.owner, "metres_m": share.metres}
-            yield Finding("note", "crosses-owner", values, share.line)
+            crossed.setdefault(share.owner, []).append(share)
+    for owner, shares in crossed.items():
+        values: Values = {
+            "owner": owner,
+            "metres_m": sum(share.metres for share in shares),
+            "lines": ", ".join(share.line for share in shares),
+        }
+        yield Finding("note", "crosses-owner", values)
 
 
 def nobodys_land(plan: Plan) -> Iterator[Finding]:

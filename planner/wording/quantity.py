@@ -41,7 +41,7 @@ KINDS: dict[str, Callable[[float, Units], str]] = {
     "head": _head,
     "station": _station,
     "percent": _percent,
-    "day": lambda value, units: shown(value, "per_day", units, figures=3),
+    "day": lambda value, units: shown(value, "per_day", units),
     "flow": lambda value, units: shown(value, "flow", units, figures=3),
     "speed": lambda value, units: shown(value, "speed", units),
     "bore": lambda value, units: shown(value, "bore", units),

@@ -20,7 +20,7 @@ from planner.wording.quantity import KINDS, show
         (14.3, "height", "14.3 m", "46.9 ft"),
         (250.4, "length", "250 m", "822 ft"),
         (70.307, "head", "70.3 m of water", "100 psi"),  # 2.31 ft of water are 1 psi
-        (3.785411784, "day", "3,790 L/day", "1,000 US gal/day"),
+        (3.785411784, "day", "3,800 L/day", "1,000 US gal/day"),
         (0.0266, "bore", "26.6 mm", "1.05 in"),
         (0.005, "percent", "0.50 %", "0.50 %"),
         (0.65, "percent", "65 %", "65 %"),

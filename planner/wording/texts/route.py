@@ -47,7 +47,7 @@ ROUTE: dict[str, Wording] = {
         " metres.",
     ),
     "crosses-owner": Wording(
-        'The {line} line runs {metres_m:length} on the land of "{owner}".',
+        'On the land of "{owner}" lie {metres_m:length} of pipe ({lines}).',
         "Agree the way, the trench and later repairs in writing before work starts.",
     ),
     "nobodys-land": Wording(
