@@ -70,19 +70,19 @@ def add_areas(scene: Scene, groups: Groups) -> None:
     for area in scene.areas:
         for part in area.parts:
             _area(area, part).add_to(groups["areas"])
-        html = _icon("words", area.label, f"area-name {area.role}")
+        html = _icon("area", area)
         _mark(area.label_at, html, (0, 0)).add_to(groups["areas"])
 
 
-def add_lines(scene: Scene, groups: Groups) -> dict[str, folium.PolyLine]:
-    """Pipes by role; gives back the strokes that take the pointer, by line name."""
-    hits = {}
+def add_lines(scene: Scene, groups: Groups) -> list[folium.PolyLine]:
+    """Pipes by role; gives back the strokes that take the pointer, in the order of the lines."""
+    hits = []
     for line in scene.lines:
         path = _latlon(line.course)
         for look in line_strokes(line):
             _stroke(path, "pipes", **look).add_to(groups["lines"])
-        hits[line.name] = _stroke(path, "pipes", interactive=True, weight=HIT, opacity=0)
-        hits[line.name].add_to(groups["lines"])
+        hits.append(_stroke(path, "pipes", interactive=True, weight=HIT, opacity=0))
+        hits[-1].add_to(groups["lines"])
     return hits
 
 
@@ -108,10 +108,8 @@ def add_turns(scene: Scene, groups: Groups) -> None:
 def add_points(scene: Scene, sides: list[Side], groups: Groups) -> None:
     """Points as drawn shapes with a letter and their name."""
     for point, side in zip(scene.points, sides, strict=True):
-        title = f"{point.word} {point.name}"
-        _mark(point.lonlat, _icon("point", point, side), (40, 40), title=title).add_to(
-            groups["points"]
-        )
+        html = _icon("point", point, side)
+        _mark(point.lonlat, html, (40, 40)).add_to(groups["points"])
 
 
 def add_findings(
@@ -166,8 +164,13 @@ def _mark(
 
 
 def _icon(macro: str, *arguments: Any) -> str:
-    """Markup of one mark, its text escaped by the template."""
-    return str(getattr(TEMPLATES.get_template("icons.jinja").module, macro)(*arguments)).strip()
+    """Markup of one mark, its text escaped by the template.
+
+    Folium reads what it is given as a template once more, so braces are escaped as well: a name
+    must not be run as code. No other text of the user may pass through folium.
+    """
+    markup = str(getattr(TEMPLATES.get_template("icons.jinja").module, macro)(*arguments))
+    return markup.strip().replace("{", "&#123;")
 
 
 def _latlon(lonlat: FloatArray, digits: int = 7) -> list[list[float]]:

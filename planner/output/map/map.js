@@ -84,7 +84,8 @@ function startSheet({ map, groups, lines, findings }) {
   const length = (metres, digits) =>
     Number.isFinite(metres) ? `${(metres * plan.scale).toFixed(digits).replace("-", "\u2212")} ${plan.unit}` : "unknown";
 
-  for (const [name, line] of Object.entries(lines)) {
+  for (const [place, line] of lines.entries()) {
+    const name = plan.lines[place].name;
     line.on("click", (event) => { choose(name); mark(name, nearest(map, shapes.get(name), event.latlng)); });
     line.on("mousemove", (event) => { if (name === chosen) mark(name, nearest(map, shapes.get(name), event.latlng)); });
     line.on("mouseout", forget);

@@ -9,6 +9,7 @@ from planner.profile.value import FloatArray
 Side = Literal["right", "left", "above", "below"]
 Box = tuple[float, float, float, float]  # left, top, right, bottom
 
+MOST_LETTERS = 28  # longer names are cut on the plan; the table has them whole
 LETTER = 9.0  # px, mean width of a letter of a name
 REACH = 17.0  # px from a point's middle to its name
 HALF = 9.0  # px, half the height of a name
@@ -45,7 +46,7 @@ def name_sides(
 
 
 def _boxes(name: str, x: float, y: float) -> dict[Side, Box]:
-    width = LETTER * max(len(name), 1)
+    width = LETTER * min(max(len(name), 1), MOST_LETTERS)
     return {
         "right": (x + REACH, y - HALF, x + REACH + width, y + HALF),
         "left": (x - REACH - width, y - HALF, x - REACH, y + HALF),

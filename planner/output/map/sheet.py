@@ -42,8 +42,9 @@ class Start(MacroElement):
     Parameters
     ----------
     groups : dict of str to folium.FeatureGroup
-    lines : dict of str to folium.PolyLine
-        The wide, unseen strokes that take the pointer, by line name.
+    lines : list of folium.PolyLine
+        The wide, unseen strokes that take the pointer, in the order of the scene's lines.
+    findings : list of folium.Marker
     """
 
     _template = Template(
@@ -54,9 +55,7 @@ class Start(MacroElement):
                 groups: { {%- for key, group in this.groups.items() %}
                     {{ key|tojson }}: {{ group.get_name() }},{% endfor %}
                 },
-                lines: { {%- for key, line in this.lines.items() %}
-                    {{ key|tojson }}: {{ line.get_name() }},{% endfor %}
-                },
+                lines: [{% for line in this.lines %}{{ line.get_name() }},{% endfor %}],
                 findings: [{% for marker in this.findings %}{{ marker.get_name() }},{% endfor %}]
             });
         {% endmacro %}
@@ -66,7 +65,7 @@ class Start(MacroElement):
     def __init__(
         self,
         groups: dict[str, folium.FeatureGroup],
-        lines: dict[str, folium.PolyLine],
+        lines: list[folium.PolyLine],
         findings: list[folium.Marker],
     ) -> None:
         super().__init__()  # type: ignore[no-untyped-call]

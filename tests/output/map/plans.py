@@ -9,7 +9,9 @@ from planner.record.value import Blocked, Finding, PlacedArea, Plan, Water
 from planner.terrain.value import Provenance, Terrain
 from tests.example import example_plan
 
-NASTY = "<img src=x onerror=alert(1)></script><script>alert(2)</script>\"' `${1}` {{7*7}} & 🐐"
+NASTY = (
+    "<img src=x onerror=alert(1)></script><script>alert(2)</script>\"' `${1}` {{7*7}} {% {# & 🐐"
+)
 
 
 def nasty_plan() -> Plan:

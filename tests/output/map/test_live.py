@@ -68,6 +68,15 @@ def test_opens_without_a_complaint(make: Callable[[], Plan], page: Page, tmp_pat
     assert page.locator("img[src=x]").count() == 0
 
 
+def test_names_on_the_plan_are_the_names_given(page: Page, tmp_path: Path) -> None:
+    plan = nasty_plan()
+    assert opened(page, plan, tmp_path) == []
+    titles = page.locator(".mark .glyph title").evaluate_all("all => all.map(t => t.textContent)")
+    assert [title.split(" ", 1)[1] for title in titles] == [point.name for point in plan.points]
+    page.click("button.choice >> nth=3")
+    assert page.locator("figure.chosen").get_attribute("data-line") == plan.lines[3].name
+
+
 def test_a_click_on_a_line_shows_its_section(page: Page, tmp_path: Path) -> None:
     assert opened(page, example_plan(), tmp_path) == []
     assert page.locator(".sections figure:visible").count() == 1
@@ -106,7 +115,7 @@ def test_the_pointer_reads_place_and_ground(page: Page, tmp_path: Path) -> None:
     plan = example_plan()
     opened(page, plan, tmp_path)
     tank = plan.point("tank")
-    box = page.locator(".mark[title='Tank tank']").bounding_box()
+    box = page.locator(".mark:has(.name:text-is('tank'))").bounding_box()
     assert box is not None
     page.mouse.move(box["x"] + 20, box["y"] + 20)
     latitude, longitude = page.locator(".where").inner_text().split(", ")
@@ -135,7 +144,7 @@ def test_a_finding_leads_to_its_place_and_back(page: Page, tmp_path: Path) -> No
 
 def test_a_touch_target_is_forty_pixels(page: Page, tmp_path: Path) -> None:
     opened(page, example_plan(), tmp_path)
-    box = page.locator(".mark[title='Ram ram']").bounding_box()
+    box = page.locator(".mark:has(.name:text-is('ram'))").bounding_box()
     assert box is not None
     assert (box["width"], box["height"]) == (40, 40)
 

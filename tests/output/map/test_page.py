@@ -2,9 +2,11 @@
 
 import base64
 import hashlib
+import json
 import re
 from collections.abc import Callable
 from dataclasses import replace
+from html import unescape
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -86,6 +88,27 @@ def test_names_cannot_inject_markup() -> None:
     assert "<img src=x onerror=alert(1)>" in seen  # shown as the text it is
     assert "{{7*7}}" in seen
     assert "🐐" in seen
+
+
+@pytest.mark.parametrize("name", ["{{7*7}}", "{% for %}", "{# no end", "{{ ''.__class__ }}"])
+def test_names_are_not_run_as_templates(name: str) -> None:
+    # Folium renders what it is given as a Jinja template: `{{7*7}}` would come out as 49.
+    plan = example_plan()
+    points = (replace(plan.points[0], name=name), *plan.points[1:])
+    areas = (replace(plan.areas[0], name=name),)
+    lines = (replace(plan.lines[0], name=name), *plan.lines[1:])
+    reader = Reader(html_of(replace(plan, points=points, areas=areas, lines=lines, findings=())))
+    folium_script = json.loads(f'"{_icon_text(reader.scripts[-1], "name ")}"')
+    assert unescape(folium_script) == name
+    assert unescape(json.loads(f'"{_icon_text(reader.scripts[-1], "area-name ")}"')) == name
+    assert name in "".join(reader.seen)
+
+
+def _icon_text(script: str, class_: str) -> str:
+    """The text of the first mark of a class, as it stands in folium's script."""
+    found = re.search(rf'{class_}\w+\\"\\u003e(.*?)\\u003c/span', script)
+    assert found is not None
+    return found[1]
 
 
 def test_figures_findings_and_doubt_stand_on_the_page() -> None:
