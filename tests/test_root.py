@@ -15,6 +15,7 @@ import planner
 ROOT = Path(__file__).resolve().parents[1]
 PACKAGE = ROOT / "planner"
 
+# Not pydantic: typer itself may load it to read an option.
 HEAVY = {
     "numpy",
     "scipy",
@@ -26,7 +27,6 @@ HEAVY = {
     "pandas",
     "folium",
     "matplotlib",
-    "pydantic",
     "pint",
     "fluids",
     "pyflwdir",
