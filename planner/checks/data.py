@@ -66,6 +66,12 @@ def files_unused(plan: Plan) -> Iterator[Finding]:
         yield Finding("note", "files-unused", {"files": ", ".join(files)})
 
 
+def sketch_ignored(plan: Plan) -> Iterator[Finding]:
+    """Features of the sketch's file whose role nothing tells."""
+    for name in plan.site.sketch.ignored:
+        yield Finding("warn", "sketch-ignored", {"feature": name})
+
+
 def swapped_coordinates(plan: Plan) -> Iterator[Finding]:
     """Latitude and longitude had to be exchanged."""
     if plan.site.sketch.swapped:

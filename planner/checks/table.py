@@ -56,6 +56,7 @@ CHECKS: tuple[Check, ...] = (
     _C("height-unit-assumed", ("warn",), data.height_unit_assumed),
     _C("height-unit-doubt", ("warn",), data.height_unit_doubt),
     _C("surface-model", ("warn",), data.surface_model),
+    _C("sketch-ignored", ("warn",), data.sketch_ignored),
     _C("swapped-coordinates", ("warn",), data.swapped_coordinates),
     _C("on-filled-data", ("warn",), data.on_filled_data),
     _C("data-coarsened", ("note",), data.coarsened),

@@ -7,7 +7,7 @@ from scipy import ndimage
 from planner.errors import NoRoute
 from planner.grade.rule import GradeRule
 from planner.routing.ground import Ground, band_at
-from planner.terrain.sample import cell_of
+from planner.terrain.sample import cell_centre, cell_of
 from planner.terrain.value import BoolArray
 
 Place = tuple[float, float]
@@ -81,10 +81,13 @@ def _gap(
     parts, _ = ndimage.label(open_cells)
     from_end = ndimage.distance_transform_edt(parts != parts[b], sampling=terrain.cell[::-1])
     from_end = np.where(parts == parts[a], from_end, np.inf)
-    row, col = np.unravel_index(np.argmin(from_end), from_end.shape)
-    x = terrain.origin[0] + (col + 0.5) * terrain.cell[0]
-    y = terrain.origin[1] - (row + 0.5) * terrain.cell[1]
-    return float(from_end[row, col]), (float(x), float(y))
+    narrow = float(np.min(from_end))
+    # Along a wall the gap is equally narrow everywhere: name the spot nearest to the end.
+    rows, cols = np.nonzero(from_end <= narrow + min(terrain.cell))
+    x, y = cell_centre(terrain, rows, cols)
+    end_x, end_y = cell_centre(terrain, *b)
+    best = int(np.argmin(np.hypot(x - end_x, y - end_y)))
+    return narrow, (float(x[best]), float(y[best]))
 
 
 def _no_fall(ground: Ground, rule: GradeRule, start: Place, end: Place) -> NoRoute | None:

@@ -14,6 +14,7 @@ QUIET = [
     "data-too-coarse",
     "data-coarsened",
     "files-unused",
+    "sketch-ignored",
     "swapped-coordinates",
     "on-filled-data",
 ]

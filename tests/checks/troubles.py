@@ -125,6 +125,7 @@ TROUBLES: dict[str, Callable[[], Plan]] = {
     "data-too-coarse": lambda: provenance(fall(3.0), native_cell=30.0),
     "data-coarsened": lambda: provenance(coarsened=4),
     "files-unused": lambda: provenance(lost_files=("north.tif", "east.tif")),
+    "sketch-ignored": lambda: site(sketch=replace(base().site.sketch, ignored=("Sprnig",))),
     "swapped-coordinates": lambda: site(sketch=replace(base().site.sketch, swapped=True)),
     "on-filled-data": swap_filled,
     "fall-not-proven/stop": lambda: fall(2.0, error=1.0),

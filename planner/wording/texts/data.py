@@ -33,6 +33,10 @@ DATA: dict[str, Wording] = {
         "Some elevation files do not touch the sketch and were not used: {files}.",
         "Take them out of the site file, or check that they are the right ones.",
     ),
+    "sketch-ignored": Wording(
+        'The sketch holds "{feature}", which neither a role nor its name explains; it was left out.',
+        "Give it a role, such as source, pump, tank or outlet, or remove it.",
+    ),
     "swapped-coordinates": Wording(
         "Latitude and longitude stood in the wrong order in the sketch and were exchanged.",
         "See on the map that every point lies where you mean it; in the file, longitude comes"
