@@ -2,9 +2,7 @@
 
 import math
 from dataclasses import dataclass
-from typing import Any
 
-import numpy as np
 import numpy.typing as npt
 from markupsafe import Markup
 
@@ -12,8 +10,9 @@ from planner.output.map.along import Spot, spots
 from planner.output.map.assets import TEMPLATES
 from planner.output.map.ground import Ground
 from planner.output.map.naming import Side, name_sides
+from planner.output.map.numbers import MOST_NUMBERS, NUMBER, number_rows
 from planner.output.map.paper import Paper, fit_paper
-from planner.output.map.scene import Scene, SceneArea, SceneFinding, SceneLine
+from planner.output.map.scene import Scene, SceneArea, SceneLine
 from planner.profile.value import FloatArray
 from planner.site.value import Units
 from planner.units.show import per_si, symbol
@@ -21,9 +20,6 @@ from planner.units.show import per_si, symbol
 WIDTH = 700.0  # px; about as wide as paper between its margins, 16 px print as 12 point
 ARROW_EVERY = 90.0  # px
 LETTER_EVERY = 260.0  # px
-CROWD = 40  # findings; where there are more, one place stands for a neighbourhood
-CROWDED = 100.0  # px; how far that reaches
-TOGETHER = 34.0  # px; findings nearer than this stand in one row
 BAR = 130.0  # px, the scale bar at most
 
 
@@ -39,6 +35,7 @@ class DrawnLine:
 
 def draw_plan(scene: Scene, ground: Ground, paper: Paper, units: Units) -> Markup:
     """The plan on a sheet as an SVG element."""
+    sides = point_sides(scene, paper)
     drawn = {
         "paper": paper,
         "image": ground.image,
@@ -49,8 +46,13 @@ def draw_plan(scene: Scene, ground: Ground, paper: Paper, units: Units) -> Marku
         "areas": [_area(paper, area) for area in scene.areas],
         "lines": [_line(paper, line) for line in scene.lines],
         "turns": [(turn, *_xy(paper, turn.lonlat)) for turn in scene.turns],
-        "points": _points(scene, paper),
-        "findings": [(group, *_xy(paper, place)) for place, group in finding_groups(scene, paper)],
+        "points": [
+            (point, side, *_xy(paper, point.lonlat))
+            for point, side in zip(scene.points, sides, strict=True)
+        ],
+        "rows": [(row, *_xy(paper, row.at)) for row in number_rows(scene, paper, sides)],
+        "most": MOST_NUMBERS,
+        "number": NUMBER,
         "bar": scale_bar(paper, units),
     }
     return Markup(TEMPLATES.get_template("plan.svg.jinja").render(**drawn))  # noqa: S704  # rendered with autoescape
@@ -69,26 +71,6 @@ def point_sides(scene: Scene, paper: Paper) -> list[Side]:
     names = [point.name for point in scene.points]
     paths = [paper.place(line.path) for line in scene.lines]
     return name_sides(names, at, paths, (paper.width, paper.height))
-
-
-def finding_groups(
-    scene: Scene, paper: Paper
-) -> list[tuple[tuple[float, float], list[SceneFinding]]]:
-    """Places [lon, lat] with their findings; those that would cover each other are together."""
-    groups: list[tuple[FloatArray, tuple[float, float], list[SceneFinding]]] = []
-    placed = sum(finding.at is not None for finding in scene.findings)
-    apart = TOGETHER if placed <= CROWD else CROWDED
-    for finding in scene.findings:
-        if finding.at is None:
-            continue
-        here = paper.place([finding.at])[0]
-        near = (group for place, _, group in groups if np.hypot(*(place - here)) < apart)
-        group = next(near, None)
-        if group is None:
-            groups.append((here, finding.at, [finding]))
-        else:
-            group.append(finding)
-    return [(at, group) for _, at, group in groups]
 
 
 def scale_bar(paper: Paper, units: Units) -> tuple[float, str]:
@@ -127,14 +109,6 @@ def _line(paper: Paper, line: SceneLine) -> DrawnLine:
         arrows=spots(path, ARROW_EVERY, ARROW_EVERY / 2),
         letters=spots(path, LETTER_EVERY, LETTER_EVERY / 3),
     )
-
-
-def _points(scene: Scene, paper: Paper) -> list[tuple[Any, ...]]:
-    sides = point_sides(scene, paper)
-    return [
-        (point, side, *_xy(paper, point.lonlat))
-        for point, side in zip(scene.points, sides, strict=True)
-    ]
 
 
 def _xy(paper: Paper, lonlat: npt.ArrayLike) -> tuple[float, float]:

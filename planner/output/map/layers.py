@@ -9,13 +9,13 @@ from planner.output.look import HAIR, INK, PAPER, STREAM
 from planner.output.map.assets import TEMPLATES
 from planner.output.map.ground import Ground
 from planner.output.map.naming import Side
-from planner.output.map.scene import Scene, SceneArea, SceneFinding, SceneLine
+from planner.output.map.numbers import MOST_NUMBERS, NumberRow
+from planner.output.map.scene import Scene, SceneArea, SceneLine
 from planner.profile.value import FloatArray
 
 # Lowest first; what lies in an unseen pane takes no pointer.
 PANES = {"ground": 210, "contours": 220, "figures": 230, "streams": 240, "areas": 300, "pipes": 400}
 HIT = 26  # px, width of the unseen stroke that takes a finger
-MOST_NUMBERS = 3  # findings shown at one place
 POINT_PX = 4 / 3  # px in a point
 AREA_LOOKS: dict[str, dict[str, Any]] = {
     "avoid": {"color": "#7b4a3a", "weight": 1.4},
@@ -112,14 +112,14 @@ def add_points(scene: Scene, sides: list[Side], groups: Groups) -> None:
         _mark(point.lonlat, html, (40, 40)).add_to(groups["points"])
 
 
-def add_findings(
-    found: list[tuple[tuple[float, float], list[SceneFinding]]], groups: Groups
-) -> list[folium.Marker]:
-    """Findings as numbers below the place they concern; gives back their markers."""
+def add_findings(rows: list[NumberRow], groups: Groups) -> list[folium.Marker]:
+    """Findings as numbers beside the place they concern; gives back their markers."""
     markers = []
-    for at, group in found:
-        html = _icon("findings", group, MOST_NUMBERS)
-        markers.append(_mark(at, html, (24, 24), anchor=(36, -10), z_index_offset=300))
+    for row in rows:
+        across, down = row.corner
+        html = _icon("findings", row, MOST_NUMBERS)
+        anchor = (round(12 - across), round(12 - down))
+        markers.append(_mark(row.at, html, (24, 24), anchor=anchor, z_index_offset=300))
         markers[-1].add_to(groups["findings"])
     return markers
 

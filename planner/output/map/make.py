@@ -11,8 +11,9 @@ import folium
 from planner.errors import OutputError
 from planner.output.look import POINT_WORDS, ROLES
 from planner.output.map import layers
-from planner.output.map.drawing import draw_plan, finding_groups, point_sides, sheet_paper
+from planner.output.map.drawing import draw_plan, point_sides, sheet_paper
 from planner.output.map.ground import Ground, make_ground
+from planner.output.map.numbers import number_rows
 from planner.output.map.panel import (
     SCHEMES,
     data_source,
@@ -125,8 +126,9 @@ def _map(scene: Scene, ground: Ground, paper: Paper) -> folium.Map:
     layers.add_areas(scene, groups)
     hits = layers.add_lines(scene, groups)
     layers.add_turns(scene, groups)
-    layers.add_points(scene, point_sides(scene, paper), groups)
-    found = layers.add_findings(finding_groups(scene, paper), groups)
+    sides = point_sides(scene, paper)
+    layers.add_points(scene, sides, groups)
+    found = layers.add_findings(number_rows(scene, paper, sides), groups)
     page.add_child(Start(groups, hits, found))
     return page
 

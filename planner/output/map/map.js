@@ -141,13 +141,15 @@ function startSheet({ map, groups, lines, findings }) {
   });
   map.on("mouseout", () => { where.textContent = level.textContent = ""; });
 
-  map.on("zoomend", drawFlow);
+  map.on("zoomend", () => { drawFlow(); placeNames(map, plan); });
   if (plan.lines.length > 0) choose((plan.lines.find((line) => line.role === plan.first) ?? plan.lines[0]).name);
   whole();
   drawFlow();
+  placeNames(map, plan);
   new ResizeObserver(() => {
     map.invalidateSize({ pan: false });
     if (!touched) whole();
+    placeNames(map, plan);
   }).observe(map.getContainer());
 }
 
@@ -173,6 +175,30 @@ function spots(map, path, every, first) {
   if (total < 1.5 * first) { if (total > 14) add(total / 2); }
   else for (let d = first; d < total - first / 2 && found.length < 400; d += every) add(d);
   return found;
+}
+
+/* Each name on the side of its point where it covers least at this zoom. */
+function placeNames(map, plan) {
+  const pane = map.getPanes().markerPane, frame = map.getContainer().getBoundingClientRect();
+  const boxes = (selector, cost) => Array.from(pane.querySelectorAll(selector), (mark) => ({ mark, cost, box: mark.getBoundingClientRect() }));
+  const meets = (a, b) => a.left < b.right && a.right > b.left && a.top < b.bottom && a.bottom > b.top;
+  const ink = plan.lines.flatMap((line) => spots(map, line.path, 10, 10))
+    .map((spot) => map.latLngToContainerPoint(spot.latlng).add([frame.left, frame.top]));
+  const taken = [...boxes(".glyph > :not(title, text)", 25), ...boxes(".rise, b.number", 12)];
+  for (const name of pane.querySelectorAll(".name")) {
+    const others = taken.filter(({ mark }) => mark.parentNode !== name.previousElementSibling);
+    let best = { cost: Infinity };
+    for (const side of ["right", "left", "above", "below"]) {
+      name.className = `name ${side}`;
+      const box = name.getBoundingClientRect();
+      let cost = ink.filter((p) => p.x > box.left && p.x < box.right && p.y > box.top && p.y < box.bottom).length;
+      for (const other of others) if (meets(box, other.box)) cost += other.cost;
+      if (box.left < frame.left || box.right > frame.right || box.top < frame.top || box.bottom > frame.bottom) cost += 30;
+      if (cost < best.cost) best = { cost, side, box };
+    }
+    name.className = `name ${best.side}`;
+    taken.push({ mark: name, cost: 40, box: best.box });
+  }
 }
 
 function arrow(spot, colour) {

@@ -9,6 +9,7 @@ from planner.profile.value import FloatArray
 Side = Literal["right", "left", "above", "below"]
 Box = tuple[float, float, float, float]  # left, top, right, bottom
 
+SIDES: tuple[Side, ...] = ("right", "left", "above", "below")
 MOST_LETTERS = 28  # longer names are cut on the plan; the table has them whole
 LETTER = 9.0  # px, mean width of a letter of a name
 REACH = 17.0  # px from a point's middle to its name
@@ -36,7 +37,7 @@ def name_sides(
     taken: list[Box] = [(x - 13, y - 13, x + 13, y + 13) for x, y in at]
     sides: list[Side] = []
     for place, (name, (x, y)) in enumerate(zip(names, at, strict=True)):
-        boxes = _boxes(name, float(x), float(y))
+        boxes = {side: name_box(name, float(x), float(y), side) for side in SIDES}
         others = taken[:place] + taken[place + 1 :]
         costs = {s: _covered(b, ink, others) + _cut(b, sheet) for s, b in boxes.items()}
         side = min(boxes, key=costs.__getitem__)
@@ -45,22 +46,27 @@ def name_sides(
     return sides
 
 
-def _boxes(name: str, x: float, y: float) -> dict[Side, Box]:
+def name_box(name: str, x: float, y: float, side: Side) -> Box:
+    """The room a name takes on a side of its point."""
     width = LETTER * min(max(len(name), 1), MOST_LETTERS)
-    return {
-        "right": (x + REACH, y - HALF, x + REACH + width, y + HALF),
-        "left": (x - REACH - width, y - HALF, x - REACH, y + HALF),
-        "above": (x - width / 2, y - REACH - 2 * HALF, x + width / 2, y - REACH),
-        "below": (x - width / 2, y + REACH, x + width / 2, y + REACH + 2 * HALF),
-    }
+    if side == "right":
+        return x + REACH, y - HALF, x + REACH + width, y + HALF
+    if side == "left":
+        return x - REACH - width, y - HALF, x - REACH, y + HALF
+    top = y - REACH - 2 * HALF if side == "above" else y + REACH
+    return x - width / 2, top, x + width / 2, top + 2 * HALF
+
+
+def meets(a: Box, b: Box) -> bool:
+    """Whether two boxes cover common ground."""
+    return a[0] < b[2] and a[2] > b[0] and a[1] < b[3] and a[3] > b[1]
 
 
 def _covered(box: Box, ink: FloatArray, others: list[Box]) -> float:
     left, top, right, bottom = box
     x, y = ink[:, 0], ink[:, 1]
     drawn = float(np.sum((x > left) & (x < right) & (y > top) & (y < bottom)))
-    meets = sum(left < b[2] and right > b[0] and top < b[3] and bottom > b[1] for b in others)
-    return drawn + NAME_WEIGHT * meets
+    return drawn + NAME_WEIGHT * sum(meets(box, other) for other in others)
 
 
 def _cut(box: Box, sheet: tuple[float, float]) -> float:

@@ -14,10 +14,11 @@ from PIL import Image
 
 from planner.output.look import ROLES
 from planner.output.map.along import spots
-from planner.output.map.drawing import draw_plan, finding_groups, scale_bar, sheet_paper
+from planner.output.map.drawing import draw_plan, point_sides, scale_bar, sheet_paper
 from planner.output.map.ground import Ground, level_grid, make_ground, shade_png
 from planner.output.map.layers import line_strokes
 from planner.output.map.naming import name_sides
+from planner.output.map.numbers import number_rows
 from planner.output.map.paper import Paper, fit_paper
 from planner.output.map.scene import make_scene
 from planner.output.map.section import FORMATS, draw_section, fit_axes
@@ -191,11 +192,16 @@ def test_contours_lie_on_their_level() -> None:
     assert hillshade(plan.terrain).shape == plan.terrain.shape
 
 
-def test_findings_of_one_place_stand_together() -> None:
+def test_findings_of_one_place_stand_together_and_clear_of_words() -> None:
     scene = make_scene(crowded_plan())
-    groups = finding_groups(scene, sheet_paper(scene))
-    assert sum(len(group) for _, group in groups) == 300
-    assert len(groups) < 20
+    paper = sheet_paper(scene)
+    rows = number_rows(scene, paper, point_sides(scene, paper))
+    assert sum(len(row.findings) for row in rows) == 300
+    assert len(rows) < 20
+    # The example's one finding on the plan is its high point, whose rise stands on the upper left.
+    scene = make_scene(example_plan())
+    (row,) = number_rows(scene, paper, point_sides(scene, paper))
+    assert row.corner != (-24.0, -22.0)
 
 
 def test_a_name_avoids_lines_points_and_the_edge() -> None:

@@ -162,6 +162,22 @@ def test_a_phone_shows_figures_plan_and_section_in_this_order(page: Page, tmp_pa
     assert page.evaluate("document.documentElement.scrollWidth") <= 390
 
 
+def test_names_do_not_cover_each_other_on_a_phone(page: Page, tmp_path: Path) -> None:
+    opened(page, example_plan(), tmp_path)
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.wait_for_timeout(200)
+    names = page.locator(".mark .name")
+    boxes = [names.nth(k).bounding_box() for k in range(names.count())]
+    assert len(boxes) == 5
+    for place, a in enumerate(boxes):
+        for b in boxes[:place]:
+            assert a is not None
+            assert b is not None
+            beside = a["x"] >= b["x"] + b["width"] or b["x"] >= a["x"] + a["width"]
+            above = a["y"] >= b["y"] + b["height"] or b["y"] >= a["y"] + a["height"]
+            assert beside or above
+
+
 def test_scripts_off_the_plan_the_sections_and_the_points_show(
     browser: Browser, tmp_path: Path
 ) -> None:
