@@ -34,7 +34,7 @@ DATA: dict[str, Wording] = {
         "Take them out of the site file, or check that they are the right ones.",
     ),
     "sketch-ignored": Wording(
-        'The sketch holds "{feature}", which neither a role nor its name explains; it was left out.',
+        'The sketch holds "{feature}", which neither role nor name explains; it was left out.',
         "Give it a role, such as source, pump, tank or outlet, or remove it.",
     ),
     "swapped-coordinates": Wording(
