@@ -5,7 +5,7 @@ import json
 from pathlib import Path
 
 from planner.errors import OutputError
-from planner.output.folder import why_not
+from planner.output.free import LINE_FILES, free_for_line, why_not
 from planner.output.line_json import line_document
 from planner.output.replace import replacing
 from planner.output.sheets.content import SheetContent
@@ -13,8 +13,6 @@ from planner.output.sheets.write import write_svg
 from planner.record.value import Line
 from planner.site.value import Units
 from planner.terrain.value import Terrain
-
-OURS = frozenset({"profile.json", "profile.svg"})
 
 
 def write_line_folder(
@@ -27,13 +25,13 @@ def write_line_folder(
     Raises
     ------
     OutputError
-        The folder can't be written.
+        The folder can't be written, or holds files of those names that are not of this program.
     """
     today = datetime.datetime.now(tz=datetime.UTC).date()
     sheet = SheetContent(title, "gravity", line, terrain, units, today)
-    target = Path(folder).expanduser().resolve()
+    target = free_for_line(folder)
     try:
-        with replacing(target, OURS.__contains__) as fresh:
+        with replacing(target, LINE_FILES.__contains__) as fresh:
             text = json.dumps(line_document(line, terrain), allow_nan=False, indent=1)
             (fresh / "profile.json").write_text(text + "\n", encoding="utf-8")
             write_svg(sheet, fresh / "profile.svg", paper="Letter" if units == "us" else "A4")

@@ -1,4 +1,4 @@
-"""A folder written whole or not at all: made beside its place, then moved into it."""
+"""Files written whole or not at all: made out of sight, then moved to their place."""
 
 import os
 import secrets
@@ -10,32 +10,34 @@ from pathlib import Path
 
 @contextmanager
 def replacing(folder: Path, ours: Callable[[str], bool]) -> Iterator[Path]:
-    """A new folder to write in, which takes the place of `folder` when the block ends well.
+    """A new folder to write in, whose files stand in `folder` when the block ends well.
 
     If the block raises, whatever it raises, `folder` is as it was and the new one is gone.
-    What stands in the old folder under a name that is not `ours` is taken over into the new
-    one, as hard links where the disk has them, so that large files cost nothing.
+    A folder that is there already stays the same folder, so that whoever stands in it or looks
+    at it still does; in it the new files replace those that are `ours`, and no other is touched.
 
     Parameters
     ----------
     folder : Path
         Absolute, without symbolic links; it may exist, its parents need not.
     ours : callable
-        Whether a name in the old folder is one of an earlier result, and can go.
+        Whether the name of a file in the folder is one of an earlier result, and can go.
 
     Raises
     ------
     OSError
-        The disk is full, the place can't be written, the old folder can't be moved.
+        The disk is full, the place can't be written, an old file can't be moved.
     """
     made = _make_parents(folder.parent)
-    fresh = _beside(folder, "part")
+    fresh = _out_of_sight(folder if folder.exists() else folder.parent, "part")
     try:
         fresh.mkdir()
         yield fresh
-        _take_over(folder, fresh, ours)
         _sync(fresh)
-        _exchange(fresh, folder)
+        if folder.exists():
+            _move_in(fresh, folder, ours)
+        else:
+            fresh.rename(folder)
     except BaseException:
         shutil.rmtree(fresh, ignore_errors=True)
         for parent in made:
@@ -51,37 +53,14 @@ def _make_parents(parent: Path) -> list[Path]:
     return missing
 
 
-def _beside(folder: Path, ending: str) -> Path:
-    return folder.parent / f".{folder.name[:60]}.{secrets.token_hex(4)}.{ending}"
-
-
-def _take_over(old: Path, fresh: Path, ours: Callable[[str], bool]) -> None:
-    if not old.exists():
-        return
-    for entry in old.iterdir():
-        kept = fresh / entry.name
-        if ours(entry.name) or kept.exists():
-            continue
-        if entry.is_dir() and not entry.is_symlink():
-            shutil.copytree(entry, kept, symlinks=True, copy_function=_link)
-        elif entry.is_symlink():
-            kept.symlink_to(entry.readlink())
-        else:
-            _link(str(entry), str(kept))
-    shutil.copymode(old, fresh)
-
-
-def _link(source: str, target: str) -> None:
-    try:
-        os.link(source, target)
-    except OSError:
-        shutil.copy2(source, target)
+def _out_of_sight(parent: Path, ending: str) -> Path:
+    return parent / f".headfall-{secrets.token_hex(4)}.{ending}"
 
 
 def _sync(folder: Path) -> None:
     """Wait until the files are on the disk, so that a power cut can't leave them empty."""
     for path in (*folder.iterdir(), folder):
-        if path.is_symlink() or (path.is_dir() and os.name != "posix"):
+        if path.is_dir() and os.name != "posix":
             continue
         number = os.open(path, os.O_RDONLY if os.name == "posix" else os.O_RDWR)
         try:
@@ -90,16 +69,22 @@ def _sync(folder: Path) -> None:
             os.close(number)
 
 
-def _exchange(fresh: Path, folder: Path) -> None:
-    """Move `fresh` to `folder`; an old folder there is moved aside first, and back on failure."""
-    if not folder.exists():
-        fresh.rename(folder)
-        return
-    old = _beside(folder, "old")
-    folder.rename(old)
+def _move_in(fresh: Path, folder: Path, ours: Callable[[str], bool]) -> None:
+    """Move the new files in and the old ones away; after a failure all are where they were."""
+    new = sorted(path.name for path in fresh.iterdir())
+    gone = [path for path in folder.iterdir() if ours(path.name) or path.name in new]
+    old = _out_of_sight(folder, "old")
+    moves = [(path, old / path.name) for path in gone if path.is_symlink() or not path.is_dir()]
+    moves += [(fresh / name, folder / name) for name in new]
+    old.mkdir()
     try:
-        fresh.rename(folder)
+        for start, end in moves:
+            start.rename(end)
     except BaseException:
-        old.rename(folder)
+        for start, end in reversed(moves):
+            if not os.path.lexists(start):
+                end.rename(start)
+        old.rmdir()
         raise
     shutil.rmtree(old, ignore_errors=True)
+    fresh.rmdir()

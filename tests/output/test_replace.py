@@ -1,4 +1,4 @@
-"""A folder is replaced whole or not at all, and keeps what is the user's."""
+"""New files take the old one's places, all or none, and what is the user's stays."""
 
 from pathlib import Path
 
@@ -75,26 +75,57 @@ def _fail_half_way(folder: Path, problem: BaseException) -> None:
         raise problem
 
 
+def _write_both(folder: Path) -> None:
+    with replacing(folder, _ours) as fresh:
+        (fresh / "map.html").write_text("new")
+        (fresh / "plan.json").write_text("new")
+
+
 def test_a_failure_takes_the_parents_it_made_away(tmp_path: Path) -> None:
     with pytest.raises(KeyboardInterrupt), replacing(tmp_path / "a" / "b", _ours):
         raise KeyboardInterrupt
     assert _names(tmp_path) == set()
 
 
-def test_a_move_that_fails_puts_the_old_folder_back(
-    old: Path, monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize("problem", [OSError(16, "busy"), KeyboardInterrupt()])
+@pytest.mark.parametrize("done", [False, True])
+@pytest.mark.parametrize("move", range(4))
+def test_a_failure_at_any_move_puts_all_back(
+    old: Path, monkeypatch: pytest.MonkeyPatch, move: int, done: bool, problem: BaseException
 ) -> None:
+    (old / "map.html").write_text("old map")
     before = _all(old)
-    rename = Path.rename
+    rename, moves = Path.rename, iter(range(100))
 
     def broken(self: Path, target: Path) -> Path:
-        if self.name.endswith(".part"):
-            raise OSError(16, "busy")
-        return rename(self, target)
+        if next(moves) != move:
+            return rename(self, target)
+        if done:
+            rename(self, target)
+        raise problem
 
     monkeypatch.setattr(Path, "rename", broken)
-    with pytest.raises(OSError, match="busy"), replacing(old, _ours) as fresh:
-        (fresh / "plan.json").write_text("new")
+    with pytest.raises(type(problem)):
+        _write_both(old)
+    assert next(moves) > move
     monkeypatch.undo()
     assert _all(old) == before
     assert _names(old.parent) == {"out"}
+
+
+def test_the_folder_stays_the_same_folder(old: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    before = old.stat().st_ino
+    monkeypatch.chdir(old)
+    with replacing(old, _ours) as fresh:
+        (fresh / "plan.json").write_text("new")
+    assert old.stat().st_ino == before
+    assert Path("plan.json").read_text() == "new"
+
+
+def test_a_user_s_folder_of_a_result_s_name_is_not_deleted(old: Path) -> None:
+    (old / "map.html").mkdir()
+    (old / "map.html" / "mine").write_text("mine")
+    before = _all(old)
+    with pytest.raises(OSError, match="directory"):
+        _write_both(old)
+    assert _all(old) == before
