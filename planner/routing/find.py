@@ -27,6 +27,7 @@ from planner.routing.search_kernel import (
 from planner.routing.stencil import REACH, make_stencil
 from planner.routing.straighten import PART, cost_along, straighten
 from planner.routing.value import Route
+from planner.routing.window import windows
 from planner.terrain.sample import cell_centre, grid_position, ground_at
 from planner.terrain.value import FloatArray, Terrain
 
@@ -96,16 +97,17 @@ def find_route(
 
 
 def _leg(ground: Ground, rule: GradeRule, leg: Rule, here: Place, there: Place) -> FloatArray:
-    found = _search(ground, leg, here, there)
-    if found.status == TOO_MANY:
-        msg = (
-            "the land is too large to search at this cell size; use a smaller area around the site"
-        )
-        raise InputError(msg)
+    for window in windows(ground, here, there):
+        found = _search(window.ground, leg, here, there)
+        if found.status == TOO_MANY:
+            msg = "the land is too large to search at this cell size; use a smaller area of it"
+            raise InputError(msg)
+        if found.status != BLOCKED and found.cost <= window.outside:
+            break
     if found.status == BLOCKED:
-        near = None if found.nearest < 0 else _unpadded(ground, found.nearest)
+        near = None if found.nearest < 0 else _unpadded(window.ground, found.nearest)
         raise why_blocked(ground, rule, here, there, near)
-    x, y = _unpadded(ground, found.nodes)
+    x, y = _unpadded(window.ground, found.nodes)
     xy = np.vstack([here, np.column_stack([x, y]), there])
     moved = np.hypot(*np.diff(xy, axis=0).T) > 1e-9
     xy = xy[np.concatenate([[True], moved])]
