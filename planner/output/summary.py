@@ -1,29 +1,51 @@
-"""A plan in a few lines of plain text, for the terminal."""
+"""A plan in plain text for the terminal: the figures, the lines, and what to do about it."""
 
-from collections.abc import Iterator
+import re
+import textwrap
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+from pathlib import Path
 
+from planner.output.map.panel import SCHEMES, data_source, water_figures
+from planner.output.sheets.content import Numbered
 from planner.output.sheets.write import numbered
-from planner.record.value import Line, Plan
-from planner.units import System, band_text, decimals_for, show
+from planner.record.value import Level, Line, Plan
+from planner.units import System, show
 
-_SCHEMES = {
-    "gravity": "water runs by itself",
-    "ram": "a ram lifts the water",
-    "powered": "a powered pump lifts the water",
+NARROWEST, WIDEST = 50, 100  # a line of text that is easily read
+GLUE = "\u00a0"  # a space at which no line ends
+AFTER_FIGURE = re.compile(r"(?<=[\d±]) ")
+HEADINGS: dict[Level, tuple[str, str]] = {
+    "stop": ("{} thing stops the work", "{} things stop the work"),
+    "warn": ("{} warning", "{} warnings"),
+    "note": ("{} note", "{} notes"),
 }
 
 
-def summary(plan: Plan) -> list[str]:
-    """Title, water figures, lines and findings, one fact a line."""
-    return [
-        f"{plan.site.title}: {_SCHEMES[plan.scheme]}",
-        "",
-        *_figures(plan),
-        "",
-        *_lines(plan),
-        "",
-        *_findings(plan),
-    ]
+def summary(plan: Plan, folder: Path, width: int = 80) -> list[str]:
+    """Title, figures, lines, findings by level, and where the files are.
+
+    Parameters
+    ----------
+    plan : Plan
+    folder : Path
+        Where its files stand.
+    width : int
+        Of the text, in letters; kept within what is easily read.
+    """
+    width = min(max(width, NARROWEST), WIDEST)
+    parts = (
+        [plan.site.title, _scheme(plan)],
+        _columns(water_figures(plan)),
+        _wrapped(data_source(plan), width, "  "),
+        _columns(_lines(plan), right=2),
+        *_findings(numbered(plan), width),
+        [f"The plan is in {folder}: {_files(plan)}."],
+    )
+    text: list[str] = []
+    for part in parts:
+        text += ["", *part] if text and part else part
+    return text
 
 
 def line_summary(line: Line, units: System) -> list[str]:
@@ -31,11 +53,11 @@ def line_summary(line: Line, units: System) -> list[str]:
     profile = line.profile
     rise = float(profile.ground[-1] - profile.ground[0])
     facts = [
-        f"{show(profile.length, 'distance', units)} of pipe, "
+        f"{show(profile.length, 'length', units)} of pipe, "
         f"{'rising' if rise > 0 else 'falling'} {show(abs(rise), 'level', units)} from end to end"
     ]
     facts += [
-        f"  high point at {show(high.chainage_m, 'distance', units)}: stands "
+        f"  high point at {show(high.chainage_m, 'length', units)}: stands "
         f"{show(high.rise_m, 'level', units)} above the pipe beside it; "
         f"{show(high.deeper_m, 'level', units)} more trench removes it"
         for high in line.high_points
@@ -43,31 +65,77 @@ def line_summary(line: Line, units: System) -> list[str]:
     return facts if line.high_points else [*facts, "  no high point: it traps no air"]
 
 
-def _figures(plan: Plan) -> Iterator[str]:
-    water, units = plan.water, plan.site.units
-    decimals = decimals_for(plan.terrain.provenance.standard_error)
-    if water.delivered is not None:
-        yield f"  delivered per day   {band_text(water.delivered, 'per_day', units)}"
-    if water.need is not None:
-        yield f"  needed per day      {show(water.need, 'per_day', units)}"
-    if water.fall is not None:
-        yield f"  fall                {band_text(water.fall, 'level', units, decimals=decimals)}"
-    if water.lift is not None:
-        yield f"  lift                {band_text(water.lift, 'level', units, decimals=decimals)}"
-    error = plan.terrain.provenance.standard_error
-    yield f"  heights good to     ± {show(error, 'level', units)} (standard error of one point)"
+def _scheme(plan: Plan) -> str:
+    if any(line.role in ("main", "delivery") for line in plan.lines):
+        return SCHEMES[plan.scheme]
+    return "No line brings the water where it is wanted yet"
 
 
-def _lines(plan: Plan) -> Iterator[str]:
-    for line in plan.lines:
-        length = show(line.profile.length, "distance", plan.site.units)
-        highs = len(line.high_points)
-        air = f", {highs} high point{'s' if highs > 1 else ''}" if highs else ""
-        yield f"  {line.name}: {line.start} to {line.end}, {length}{air}"
-    for blocked in plan.blocked:
-        yield f"  {blocked.name}: {blocked.start} to {blocked.end}, no way found"
+def _lines(plan: Plan) -> list[tuple[str, ...]]:
+    found = [
+        (line.name, line.start, line.end, _length(plan, line), _air(line)) for line in plan.lines
+    ]
+    lost = [(line.name, line.start, line.end, "", "no way found") for line in plan.blocked]
+    return [(name, f"{start} to {end}", *rest) for name, start, end, *rest in (*found, *lost)]
 
 
-def _findings(plan: Plan) -> Iterator[str]:
-    for finding in numbered(plan):
-        yield f"  {finding.number} {finding.level}: {finding.message} {finding.remedy}"
+def _length(plan: Plan, line: Line) -> str:
+    return show(line.profile.length, "length", plan.site.units)
+
+
+def _air(line: Line) -> str:
+    highs = len(line.high_points)
+    return f"{highs} high point{'s' if highs > 1 else ''}" if highs else ""
+
+
+def _columns(rows: Sequence[Sequence[str]], right: int | None = None) -> list[str]:
+    """Rows with their columns under each other, the one numbered `right` flush right."""
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    return [
+        "  "
+        + "   ".join(
+            cell.rjust(width) if number == right else cell.ljust(width)
+            for number, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ).rstrip()
+        for row in rows
+    ]
+
+
+def _findings(found: Sequence[Numbered], width: int) -> Iterator[list[str]]:
+    """A block for each level: its count, then what is wrong and what to do about it."""
+    for level, group in groupby(found, key=lambda finding: finding.level):
+        of_level = list(group)
+        one, several = HEADINGS[level]
+        lines = [(one if len(of_level) == 1 else several).format(len(of_level))]
+        for finding in of_level:
+            lines += _finding(finding, width)
+        yield lines
+
+
+def _finding(finding: Numbered, width: int) -> list[str]:
+    first = f"  {finding.number:>2}  "
+    rest = " " * len(first)
+    if finding.level == "note":
+        return _wrapped(f"{finding.message} {finding.remedy}", width, first, rest)
+    return [
+        *_wrapped(finding.message, width, first, rest),
+        *_wrapped(finding.remedy, width, f"{rest}To do: ", rest),
+    ]
+
+
+def _files(plan: Plan) -> str:
+    sheets = ", print profiles.pdf" if plan.lines else ""
+    return f"open map.html in a browser{sheets}"
+
+
+def _wrapped(text: str, width: int, first: str = "", rest: str | None = None) -> list[str]:
+    """Text in lines of that width; a figure stays with its unit."""
+    lines = textwrap.wrap(
+        AFTER_FIGURE.sub(GLUE, text),
+        width,
+        initial_indent=first,
+        subsequent_indent=first if rest is None else rest,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+    return [line.replace(GLUE, " ") for line in lines]

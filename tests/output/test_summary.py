@@ -1,0 +1,81 @@
+"""What the terminal shows of a plan: all findings, aligned, within the width, units kept whole."""
+
+import dataclasses
+import re
+from pathlib import Path
+
+import pytest
+
+from planner.output.sheets.write import numbered
+from planner.output.summary import line_summary, summary
+from planner.record.value import Blocked, Plan
+from tests.example import example_plan
+
+FOLDER = Path("plan")
+
+
+@pytest.fixture(scope="module")
+def plan() -> Plan:
+    return example_plan()
+
+
+@pytest.mark.parametrize("width", [50, 80, 100])
+def test_every_finding_stands_there_whole_and_within_the_width(plan: Plan, width: int) -> None:
+    lines = summary(plan, FOLDER, width)
+    flowed = " ".join(" ".join(lines).split()).replace("To do: ", "")
+    for finding in numbered(plan):
+        assert f" {finding.number} {finding.message} {finding.remedy}" in flowed
+    prose = [line for line in lines if re.match(r" {5}", line)]
+    assert prose
+    assert max(map(len, prose)) <= width
+
+
+def test_a_narrow_or_wide_terminal_gets_what_is_easily_read(plan: Plan) -> None:
+    assert summary(plan, FOLDER, 3) == summary(plan, FOLDER, 50)
+    assert summary(plan, FOLDER, 999) == summary(plan, FOLDER, 100)
+
+
+@pytest.mark.parametrize("width", range(50, 101))
+def test_a_figure_is_never_parted_from_its_unit(plan: Plan, width: int) -> None:
+    prose = [line for line in summary(plan, FOLDER, width) if line.startswith("     ")]
+    assert not [line for line in prose if re.search(r"[\d±]$", line)]
+
+
+HEADINGS = r"(\d+) (?:things? stops? the work|warnings?|notes?)"
+
+
+def test_levels_stand_apart_the_gravest_first(plan: Plan) -> None:
+    lines = summary(plan, FOLDER)
+    places = [place for place, line in enumerate(lines) if re.fullmatch(HEADINGS, line)]
+    levels = [finding.level for finding in plan.findings]
+    assert [lines[place].split()[0] for place in places] == [
+        str(levels.count(level)) for level in dict.fromkeys(levels)
+    ]
+    assert len(places) >= 2
+    assert all(lines[place - 1] == "" for place in places)
+
+
+def test_the_lines_stand_in_columns(plan: Plan) -> None:
+    rows = [line for line in summary(plan, FOLDER) if re.match(r"  \S+   .* to .*\d m", line)]
+    assert len(rows) == len(plan.lines)
+    assert len({len(re.sub(r"(?<=\d m)\b.*", "", row)) for row in rows}) == 1
+
+
+def test_a_plan_without_a_line_says_so_and_promises_no_sheets(plan: Plan) -> None:
+    blocked = Blocked("delivery", "delivery", "ram", "tank", "closed", "the bog")
+    bare = dataclasses.replace(plan, lines=(), blocked=(blocked,))
+    lines = summary(bare, FOLDER)
+    assert lines[1] == "No line brings the water where it is wanted yet"
+    assert "  delivery   ram to tank      no way found" in lines
+    assert "profiles.pdf" not in lines[-1]
+    assert "map.html" in lines[-1]
+
+
+def test_a_single_line(plan: Plan) -> None:
+    delivery = plan.line("delivery")
+    lines = line_summary(delivery, "metric")
+    assert "of pipe, rising" in lines[0]
+    assert len(lines) == 1 + len(delivery.high_points)
+    smooth = dataclasses.replace(delivery, high_points=())
+    assert line_summary(smooth, "us")[-1] == "  no high point: it traps no air"
+    assert " ft of pipe" in line_summary(smooth, "us")[0]
