@@ -1,5 +1,7 @@
 """Put the packaged demo site into a folder of the user's."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from importlib.resources import files
 from pathlib import Path
 
@@ -7,6 +9,28 @@ from planner.errors import OutputError
 
 SITE = "larch-hollow.toml"
 FILES = (SITE, "larch-hollow-sketch.geojson", "larch-hollow-dem.tif")
+
+
+@contextmanager
+def demo_site(folder: Path) -> Iterator[Path]:
+    """The demo's site file in a folder, taken away again if what is done with it fails.
+
+    Raises
+    ------
+    OutputError
+        The folder can't be made or written.
+    """
+    new = [path for path in (folder / name for name in FILES) if not path.exists()]
+    missing = [path for path in (folder, *folder.parents) if not path.exists()]
+    try:
+        yield copy_demo(folder)
+    except BaseException:
+        for path in new:
+            path.unlink(missing_ok=True)
+        for path in missing:
+            with suppress(OSError):
+                path.rmdir()
+        raise
 
 
 def copy_demo(folder: Path) -> Path:

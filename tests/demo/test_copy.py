@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from planner.demo.copy import FILES, copy_demo
+from planner.demo.copy import FILES, copy_demo, demo_site
 from planner.errors import OutputError
 
 
@@ -41,3 +41,24 @@ def test_an_interrupted_copy_leaves_no_half_file(
     with pytest.raises(OutputError, match="No space left"):
         copy_demo(tmp_path)
     assert not list(tmp_path.iterdir())
+
+
+def _fail_with_the_demo(folder: Path) -> None:
+    with demo_site(folder) as site:
+        assert site.is_file()
+        raise KeyboardInterrupt
+
+
+def test_what_fails_with_the_demo_leaves_nothing_of_it(tmp_path: Path) -> None:
+    with pytest.raises(KeyboardInterrupt):
+        _fail_with_the_demo(tmp_path / "new" / "site")
+    assert not list(tmp_path.iterdir())
+
+
+def test_what_fails_with_an_earlier_demo_leaves_all_of_it(tmp_path: Path) -> None:
+    site = copy_demo(tmp_path / "site")
+    site.write_text("title = 'mine'")
+    with pytest.raises(KeyboardInterrupt):
+        _fail_with_the_demo(tmp_path / "site")
+    assert sorted(path.name for path in (tmp_path / "site").iterdir()) == sorted(FILES)
+    assert site.read_text() == "title = 'mine'"
