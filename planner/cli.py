@@ -1,17 +1,21 @@
 """The command line: parse, call, print. Heavy libraries load in the command that needs them."""
 
+import io
 import json
 import os
+import signal
 import sys
-from collections.abc import Callable, Iterator
+import warnings
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Annotated, Literal
+from shutil import get_terminal_size
+from typing import Annotated, Literal, NoReturn
 
 import typer
 
 from planner import __version__
-from planner.errors import HeadfallError
+from planner.errors import HeadfallError, OutputError
 
 PLANNED, STOPPED, UNUSABLE = 0, 1, 2
 
@@ -32,7 +36,12 @@ Quiet = Annotated[bool, typer.Option("--quiet", help="Say nothing but errors.")]
 
 def main() -> None:
     """Run the command line."""
-    app()
+    if isinstance(sys.stdout, io.TextIOWrapper):
+        sys.stdout.reconfigure(errors="backslashreplace")  # a name may hold what it can't show
+    with _stoppable(), warnings.catch_warnings():
+        if not sys.warnoptions:
+            warnings.simplefilter("ignore")  # what a user has to know is a finding
+        app()
 
 
 @app.callback()
@@ -44,18 +53,22 @@ def _headfall(
 ) -> None:
     if version:
         print(f"headfall {__version__}")
-    elif context.invoked_subcommand is None:
+        raise typer.Exit
+    if context.invoked_subcommand is None:
         print(context.get_help())
 
 
 @app.command()
 def demo(out: Out = None, quiet: Quiet = False) -> None:
     """Make the demo site and plan it."""
-    from planner.demo.copy import copy_demo
-
     with _told():
+        from planner.demo.copy import demo_site
+        from planner.output.free import free_for_plan
+
         folder = out or Path("headfall-demo")
-        status = _plan(copy_demo(folder / "site"), folder, quiet)
+        free_for_plan(folder, folder / "site")
+        with demo_site(folder / "site") as site:
+            status = _plan(site, folder, quiet)
     raise typer.Exit(status)
 
 
@@ -83,56 +96,96 @@ def profile(
     crs: Annotated[
         str | None, typer.Option(help="Coordinate system of an elevation file without one.")
     ] = None,
+    quiet: Quiet = False,
 ) -> None:
     """Profile a line drawn by hand or walked with a GPS, and find its high points."""
-    from planner.chain.drawn import read_drawn
-    from planner.output.line_folder import write_line_folder
-    from planner.output.summary import line_summary
-
     with _told():
-        terrain, found = read_drawn(dem, line, role=role, crs=crs)
-        folder = out or line.parent / f"{line.stem}-profile"
-        written = write_line_folder(found, terrain, folder, title=line.stem, units=units)
-        print("\n".join(line_summary(found, units)))
-        print(f"\nprofile.json and profile.svg are in {written}")
+        with _progress(quiet) as say:
+            from planner.chain.drawn import read_drawn
+            from planner.output.free import free_for_line
+            from planner.output.line_folder import write_line_folder
+            from planner.output.summary import line_summary
+
+            folder = free_for_line(out or line.parent / f"{line.stem}-profile")
+            say("laying the line on the ground (half a minute on the first run)")
+            terrain, found = read_drawn(dem, line, role=role, crs=crs)
+            say("drawing the sheet")
+            write_line_folder(found, terrain, folder, title=line.stem, units=units)
+        if not quiet:
+            _print([*line_summary(found, units), "", f"profile.json and profile.svg: {folder}"])
 
 
 @app.command()
 def schema() -> None:
     """Print the JSON schema of the site file and of plan.json."""
-    from planner.record.schema import plan_schema
-    from planner.site.schema import site_schema
+    with _told():
+        from planner.record.schema import plan_schema
+        from planner.site.schema import site_schema
 
-    print(json.dumps({"site": site_schema(), "plan": plan_schema()}, indent=1))
+        _print([json.dumps({"site": site_schema(), "plan": plan_schema()}, indent=1)])
 
 
 def _plan(site: Path, folder: Path, quiet: bool) -> int:
-    from planner.output.folder import write_plan_folder
-    from planner.output.summary import summary
-    from planner.plan import make_plan
-    from planner.site.read import read_site
-
     with _progress(quiet) as say:
-        made = make_plan(read_site(site), say=say)
+        from planner.output.folder import write_plan_folder
+        from planner.output.free import free_for_plan
+        from planner.output.summary import summary
+        from planner.plan import make_plan
+        from planner.site.read import read_site
+
+        read = read_site(site)
+        folder = free_for_plan(folder, read.folder)
+        made = make_plan(read, say=say)
+        text = summary(made, folder, get_terminal_size().columns)
         say("drawing the map and the sheets")
-        written = write_plan_folder(made, folder)
+        write_plan_folder(made, folder)
     if not quiet:
-        print("\n".join(summary(made)))
-        print(f"\nThe plan is in {written}: open map.html in a browser, print profiles.pdf.")
+        _print(text)
     stops = any(finding.level == "stop" for finding in made.findings)
     return STOPPED if stops else PLANNED
+
+
+def _print(lines: Iterable[str]) -> None:
+    """Lines of a result to the output stream; a reader who has had enough is no failure."""
+    try:
+        print("\n".join(lines), flush=True)
+    except OSError as error:
+        # Nothing more may go there, or the interpreter complains when it flushes at its end.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        if not isinstance(error, BrokenPipeError):
+            msg = f"the result can't be printed: {error.strerror}"
+            raise OutputError(msg) from error
 
 
 @contextmanager
 def _progress(quiet: bool) -> Iterator[Callable[[str], None]]:
     """Says on a terminal's error stream what is being done; elsewhere nothing."""
-    if quiet or not sys.stderr.isatty():
+    if quiet or sys.stderr is None or not sys.stderr.isatty():
         yield lambda _: None
         return
     from rich.console import Console
 
-    with Console(stderr=True, markup=False).status("starting") as status:
+    with Console(stderr=True, markup=False).status("starting …") as status:
         yield lambda words: status.update(f"{words} …")
+
+
+@contextmanager
+def _stoppable() -> Iterator[None]:
+    """Told to end, or the terminal closed: as if interrupted by hand, so that all is cleared up."""
+    names = [name for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
+    numbers = [getattr(signal, name) for name in names]
+    before = {n: signal.getsignal(n) for n in numbers if signal.getsignal(n) == signal.SIG_DFL}
+    for number in before:
+        signal.signal(number, _interrupt)
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+
+
+def _interrupt(*_: object) -> NoReturn:
+    raise KeyboardInterrupt
 
 
 @contextmanager
@@ -152,11 +205,12 @@ def _told() -> Iterator[None]:
         if os.environ.get("HEADFALL_DEBUG"):
             raise
         _leave(
-            f"a fault of the program itself ({type(error).__name__}: {error}), nothing was written; "
-            "please report it with the site file; HEADFALL_DEBUG=1 shows where it rose"
+            f"a fault of the program itself ({type(error).__name__}: {error}), nothing was "
+            "written; please report it with the site file; HEADFALL_DEBUG=1 shows where it rose"
         )
 
 
-def _leave(message: str) -> None:
-    print(f"headfall: {' '.join(message.split())}", file=sys.stderr)
+def _leave(message: str) -> NoReturn:
+    plain = "".join(letter if letter.isprintable() else " " for letter in message)
+    print(f"headfall: {' '.join(plain.split())}", file=sys.stderr)
     raise typer.Exit(UNUSABLE)
