@@ -13,8 +13,9 @@ from planner.checks.run import run
 from planner.record.value import Plan
 from planner.routing.warm import warm_up
 from planner.site.lonlat import unswap
-from planner.site.value import Site
+from planner.site.value import Elevation, Site
 from planner.terrain.drainage import find_streams
+from planner.terrain.reach import reach_of
 from planner.terrain.read import read_terrain
 from planner.terrain.value import Terrain
 
@@ -41,8 +42,9 @@ def make_plan(site: Site, terrain: Terrain | None = None, *, say: Say = lambda _
     say("preparing the compiled routines (half a minute on the first run)")
     warm_up()
     say("reading the elevation data")
+    box = _reach(site.elevation) if terrain is None else lonlat_box(terrain)
+    site = replace(site, sketch=unswap(site.sketch, box))
     ground = _read_ground(site) if terrain is None else terrain
-    site = replace(site, sketch=unswap(site.sketch, lonlat_box(ground)))
     points = place_points(ground, site.sketch)
     areas = place_areas(ground, site.sketch.areas)
     lands = land_of(ground, areas), land_of(ground, areas, stay=False)
@@ -69,6 +71,10 @@ def make_plan(site: Site, terrain: Terrain | None = None, *, say: Say = lambda _
     )
     say("checking")
     return replace(plan, findings=run(plan))
+
+
+def _reach(data: Elevation) -> tuple[float, float, float, float]:
+    return reach_of(data.files, crs=data.crs, band=data.band)
 
 
 def _read_ground(site: Site) -> Terrain:
