@@ -1,6 +1,7 @@
 """A site file to a `Site`: the one door from TOML to SI."""
 
 import re
+import stat
 import tomllib
 from dataclasses import replace
 from pathlib import Path
@@ -82,22 +83,25 @@ def _begun(error: InputError, name: str) -> str:
 
 
 def _text(path: Path) -> str:
-    if not path.is_file():
-        reason = "is a folder" if path.is_dir() else "is not there"
-        msg = f"the site file {path} {reason}; give the path of a TOML file"
-        raise SiteError(msg)
     try:
-        if path.stat().st_size > LARGEST_FILE:
+        status = path.stat()
+        if not stat.S_ISREG(status.st_mode):
+            msg = f"the site file {path} is a folder or a device; give the path of a TOML file"
+            raise SiteError(msg)
+        if status.st_size > LARGEST_FILE:
             msg = (
                 f"{path.name} has more than 10 MB; put large areas into a sketch file of their own"
             )
             raise SiteError(msg)
         text = path.read_bytes().decode("utf-8-sig")
+    except FileNotFoundError as error:
+        msg = f"the site file {path} is not there; give the path of a TOML file"
+        raise SiteError(msg) from error
     except UnicodeDecodeError as error:
         msg = f"{path.name} is not text in UTF-8; save it again as plain text in UTF-8"
         raise SiteError(msg) from error
     except OSError as error:
-        msg = f"{path.name} can't be read ({error.strerror}); check who may read it"
+        msg = f"the site file {quoted(path)} can't be read ({error.strerror}); check its path"
         raise SiteError(msg) from error
     if "\0" in text:
         msg = f"{path.name} is not a text file; give a TOML file, plain text in UTF-8"

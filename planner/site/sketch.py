@@ -7,7 +7,7 @@ from typing import Any
 
 import shapely
 from pydantic import ValidationError
-from pyproj import CRS
+from pyproj import CRS, Geod
 from shapely.errors import ShapelyError
 from shapely.geometry import Point as Dot
 from shapely.geometry import Polygon
@@ -25,6 +25,8 @@ from planner.units.parse import quoted
 
 MOST_POINTS = 1_000
 SAME_PLACE = 1e-6  # degrees, some 0.1 m
+FARTHEST = 50_000.0  # m from the first point to any other; no line of this kind is as long
+EARTH = Geod(ellps="WGS84")
 LINES = ("LineString", "LinearRing", "MultiLineString")
 AREA_ROLES = ("avoid", "costly", "stay", "owner")
 
@@ -84,8 +86,8 @@ def make_sketch(
     Raises
     ------
     SketchError
-        Names or places repeat, a role can't be told, a place is not on the Earth, an outline
-        crosses itself, or what a plan needs is missing.
+        Names or places repeat, a role can't be told, a place is not on the Earth or far from the
+        others, an outline crosses itself, or what a plan needs is missing.
     """
     points: list[Point] = []
     areas: list[Area] = []
@@ -102,6 +104,7 @@ def make_sketch(
                 areas.append(_area(said.about, shape, said.place))
     named = _named(points)
     _refuse_repeats(named)
+    _refuse_far_apart(named)
     _refuse_missing(named, ignored)
     return Sketch(tuple(named), tuple(areas), swapped, tuple(ignored))
 
@@ -223,6 +226,18 @@ def _refuse_repeats(points: list[Point]) -> None:
             msg = (
                 f"the points {quoted(other.name)} and {quoted(point.name)} have one role, "
                 f"{point.role}, and one place, {_at(point)}; move or remove one"
+            )
+            raise SketchError(msg)
+
+
+def _refuse_far_apart(points: list[Point]) -> None:
+    for point in points[1:]:
+        distance = EARTH.inv(*points[0].at, *point.at)[2]
+        if distance > FARTHEST:
+            msg = (
+                f"the point {quoted(point.name)} at {_at(point)} lies {distance / 1000.0:,.0f} km "
+                f"from {quoted(points[0].name)} at {_at(points[0])}; check the coordinates of "
+                "both, longitude comes first"
             )
             raise SketchError(msg)
 

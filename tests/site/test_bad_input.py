@@ -144,6 +144,10 @@ SKETCHES: list[tuple[str, tuple[str, ...]]] = [
         BASE + points('name = "tank 2"\nat = [11.21, 47.31]'),
         ('"tank"', '"tank 2"', "11.210000, 47.310000", "move or remove"),
     ),
+    (
+        points(SOURCE_POINT, 'name = "tank"\nat = [47.31, 11.21]'),
+        ('"tank" at 47.310000, 11.210000', "km from", "longitude comes first"),
+    ),
     (points('name = "hut"\nat = [11.2, 47.3]'), ("no. 1", '"hut"', "give it a role")),
     (
         points('name = "spring at the tank"\nat = [11.2, 47.3]'),
@@ -251,6 +255,14 @@ def test_files_that_are_no_site_file(
     assert "hollow.toml" in message
     for word in words:
         assert word in message
+
+
+def test_a_name_too_long_and_a_circle_of_links_are_no_site_file(tmp_path: Path) -> None:
+    (tmp_path / "loop.toml").symlink_to("loop.toml")
+    for path in (tmp_path / ("x" * 300), tmp_path / "loop.toml"):
+        with pytest.raises(SiteError, match="can't be read") as caught:
+            read_site(path)
+        checked(caught.value)
 
 
 def test_a_folder_and_a_giant_are_no_site_file(tmp_path: Path) -> None:

@@ -112,8 +112,10 @@ LAYINGS = st.builds(
 @st.composite
 def sites(draw: st.DrawFn) -> Site:
     """A site as a Python user may make it, within the limits of the file."""
-    spring = Place("spring_" + draw(NAMES), "source", draw(LONLAT))
-    tank = Place("tank", "tank", draw(LONLAT), height=draw(st.floats(-5, 30)))
+    lon, lat = draw(LONLAT)
+    east, north = draw(st.tuples(st.floats(-0.2, 0.2), st.floats(-0.2, 0.2)))
+    spring = Place("spring_" + draw(NAMES), "source", (lon, lat))
+    tank = Place("tank", "tank", (lon + east, lat + north), height=draw(st.floats(-5, 30)))
     lines = {role: default_line(role) for role in LINE_ROLES}
     lines["delivery"] = replace(
         lines["delivery"],
