@@ -48,13 +48,13 @@ def local_file(path: str | Path) -> Path:
         found = Path(path).expanduser().resolve()
         status = found.stat()
     except (OSError, ValueError, RuntimeError) as error:
-        msg = f"there is no elevation file {text!r} that can be reached"
+        msg = f"there is no elevation file {text!r} that can be reached; check its name and folder"
         raise TerrainError(msg) from error
     if not stat.S_ISREG(status.st_mode):
         msg = f"{text!r} is a folder or a device; name the elevation file in it"
         raise TerrainError(msg)
     if status.st_size == 0:
-        msg = f"the elevation file {found.name!r} is empty"
+        msg = f"the elevation file {found.name!r} is empty; copy or download it again"
         raise TerrainError(msg)
     return found
 
@@ -75,7 +75,10 @@ def open_raster(path: Path) -> Iterator[Any]:
             with rasterio.open(path) as dataset:
                 yield dataset
     except RasterioError as error:
-        msg = f"{path.name!r} can't be read as elevation data: it is no raster, or it is damaged"
+        msg = (
+            f"{path.name!r} can't be read as elevation data: it is no raster, or it is damaged; "
+            "give a raster such as a GeoTIFF, or download it again"
+        )
         raise TerrainError(msg) from error
 
 

@@ -137,7 +137,7 @@ def read_window(layer: Layer, row: int, col: int, shape: tuple[int, int]) -> Flo
             scale = dataset.scales[layer.band - 1]
             offset = dataset.offsets[layer.band - 1]
     except RasterioError as error:
-        msg = f"{layer.name!r} is damaged: its heights can't be read"
+        msg = f"{layer.name!r} is damaged: its heights can't be read; download it again"
         raise TerrainError(msg) from error
     z = np.asarray(masked.data, dtype=np.float64)
     void = np.ma.getmaskarray(masked) | ~np.isfinite(z) | (z == UNDECLARED_VOID)
@@ -151,10 +151,14 @@ def read_window(layer: Layer, row: int, col: int, shape: tuple[int, int]) -> Flo
 
 def _demand_heights(dataset: Any, name: str, band: int) -> None:
     if not 1 <= band <= dataset.count:
-        msg = f"{name!r} has bands 1 to {dataset.count}, band {band} was asked for"
+        msg = f"{name!r} has bands 1 to {dataset.count}, band {band} was asked for; choose another"
         raise TerrainError(msg)
     if np.dtype(dataset.dtypes[band - 1]).kind not in "iuf":
-        msg = f"band {band} of {name!r} holds no plain numbers but {dataset.dtypes[band - 1]}"
+        kind = dataset.dtypes[band - 1]
+        msg = (
+            f"band {band} of {name!r} holds no plain numbers but {kind}; choose the band that "
+            "holds the heights"
+        )
         raise TerrainError(msg)
     if dataset.transform.is_identity and dataset.crs is None:
         msg = f"{name!r} does not say where on the ground it lies; give a georeferenced raster"
@@ -171,7 +175,10 @@ def _full_crs(dataset: Any, name: str, fallback: str | None) -> CRS:
     except CRSError:
         pass  # a coordinate system nobody can read is none
     if fallback is None:
-        msg = f"{name!r} has no coordinate system; give one, such as crs = EPSG:32633"
+        msg = (
+            f'{name!r} has no coordinate system; give one, such as crs = "EPSG:32633" under '
+            "[elevation], or --crs with a drawn line"
+        )
         raise TerrainError(msg)
     try:
         return CRS.from_user_input(fallback)

@@ -53,7 +53,10 @@ def level_of(
     x, y = float(xy[0]), float(xy[1])
     cell = cell_of(terrain, x, y) if np.all(np.isfinite(xy)) else None
     if cell is None:
-        msg = f"{_point(name, lonlat)} lies outside the elevation data, which {_extent(terrain)}"
+        msg = (
+            f"{_point(name, lonlat)} lies outside the elevation data, which {_extent(terrain)}; "
+            f"{_way_back(terrain, lonlat)}"
+        )
         raise TerrainError(msg)
     level = float(ground_at(terrain, x, y))
     if math.isnan(level):
@@ -81,6 +84,14 @@ def _extent(terrain: Terrain) -> str:
         return "has no coordinate system"
     west, south, east, north = bent_box(terrain.crs, CRS(LONLAT), terrain.bounds)
     return f"covers longitude {west:.6f} to {east:.6f}, latitude {south:.6f} to {north:.6f}"
+
+
+def _way_back(terrain: Terrain, lonlat: tuple[float, float]) -> str:
+    """What brings a point that lies outside onto the data, in words."""
+    ((x, y),) = to_local(terrain, lonlat[::-1])
+    if np.all(np.isfinite((x, y))) and cell_of(terrain, float(x), float(y)) is not None:
+        return "with the two exchanged it lies inside, so write longitude first"
+    return "move the point, or give data that covers it"
 
 
 def _nearest(terrain: Terrain, x: float, y: float) -> str:

@@ -127,7 +127,10 @@ def _paint(layers: list[Layer], place: Place, max_cells: int) -> Terrain:
     z, shares = paint_grid(grid, painters, factor)
     if not np.any(np.isfinite(z)):
         where = "around the sketch" if place.window else "in it"
-        msg = f"the elevation data ({_names(layers)}) holds no height {where}: all cells are void"
+        msg = (
+            f"the elevation data ({_names(layers)}) holds no height {where}: all cells are void; "
+            "give data that covers it"
+        )
         raise TerrainError(msg)
     about = Provenance(
         native_cell=_native_cell(sheets, shares, place) if kept is None else max(grid.cell),
@@ -201,7 +204,7 @@ def _out_of_reach(layers: list[Layer], place: Place) -> str:
     more = f" and {len(layers) - 3} more" if len(layers) > 3 else ""
     return (
         f"the elevation data does not reach the sketch, which lies around longitude {lon:.5f}, "
-        f"latitude {lat:.5f}: {extents}{more}"
+        f"latitude {lat:.5f}: {extents}{more}; check the coordinates, or give another file"
     )
 
 

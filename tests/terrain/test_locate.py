@@ -38,6 +38,12 @@ def test_outside(lonlat: tuple[float, float]) -> None:
     assert "outside the elevation data" in message
     assert "longitude 11.199" in message
     assert "latitude 47.299" in message
+    assert "move the point" in message
+
+
+def test_outside_because_exchanged() -> None:
+    with pytest.raises(TerrainError, match="with the two exchanged it lies inside"):
+        level_of(ground(), "spring", (47.3, 11.2))
 
 
 def test_on_a_hole_names_the_nearest_data() -> None:
