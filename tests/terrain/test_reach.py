@@ -20,9 +20,9 @@ def test_the_reach_of_one_file_holds_its_corners_closely(raster: Raster) -> None
 
 
 def test_several_files_reach_as_far_as_all_together(raster: Raster) -> None:
-    degree = Affine(0.5, 0.0, 11.0, 0.0, -0.5, 47.0)
-    one = raster("one.tif", np.ones((2, 2)), degree, crs="EPSG:4326")
-    two = raster("two.tif", np.ones((2, 2)), Affine(0.5, 0.0, 14.0, 0.0, -0.5, 49.0), crs="EPSG:4326")
+    west, east = Affine(0.5, 0.0, 11.0, 0.0, -0.5, 47.0), Affine(0.5, 0.0, 14.0, 0.0, -0.5, 49.0)
+    one = raster("one.tif", np.ones((2, 2)), west, crs="EPSG:4326")
+    two = raster("two.tif", np.ones((2, 2)), east, crs="EPSG:4326")
     assert reach_of([one, two]) == pytest.approx((11.0, 46.0, 15.0, 49.0))
 
 
