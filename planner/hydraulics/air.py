@@ -10,7 +10,7 @@ from fluids.atmosphere import ATMOSPHERE_1976
 
 from planner.band import Figure
 from planner.hydraulics.domain import MOST_BORE, FloatArray, between, plain, positive
-from planner.hydraulics.water import GRAVITY
+from planner.hydraulics.water import COLDEST, GRAVITY, WARMEST
 
 ESCARAMEIA_BASE, ESCARAMEIA_SLOPE = 0.45, 0.56  # smallest pockets, n < 0.06; 0..22.5°
 WISNER_BASE, WISNER_SLOPE = 0.825, 0.25  # envelope, Wisner et al. 1975
@@ -19,6 +19,7 @@ SURE = 1.1  # margin above the envelope
 SIPHON_STOP = 7.0  # m below atmospheric at sea level: gas comes out, then vapour
 SIPHON_DESIGN = 3.0  # m, as far as a siphon meant as such should go
 SEA_LEVEL_HEAD = 10.33  # m
+BOILING_MARGIN = 1.0  # m, setting: a siphon's crest is not level, nor its water still
 
 
 def stays_below(bore: npt.ArrayLike, slope: npt.ArrayLike) -> Figure:
@@ -95,17 +96,48 @@ def barometric_head(altitude: float) -> float:
     return float(ATMOSPHERE_1976(z).P) / (1000.0 * GRAVITY)
 
 
-def siphon_limit(altitude: float) -> float:
+def vapour_head(temperature: float) -> float:
+    """Absolute pressure at which water boils [m of water], by its temperature 0..60 °C.
+
+    References
+    ----------
+    Magnus' formula over water as in the WMO guide to instruments (No. 8).
+
+    Examples
+    --------
+    >>> round(vapour_head(20.0), 2)
+    0.24
+    """
+    t = float(between("temperature", temperature, COLDEST, WARMEST))
+    return 611.2 * float(np.exp(17.62 * t / (243.12 + t))) / (1000.0 * GRAVITY)
+
+
+def siphon_limit(altitude: float, temperature: float = 10.0) -> float:
     """Lowest pressure head [m of water, gauge, negative] a running crest may ever have.
 
-    7 m below atmospheric at sea level, less higher up, where the air holds up less.
+    7 m below atmospheric at sea level, less higher up, where the air holds up less; and never
+    within 1 m of where the water boils.
+
+    Parameters
+    ----------
+    altitude : float
+        Of the crest [m], -400..5000.
+    temperature : float
+        Of the water [°C], 0..60.
+
+    Raises
+    ------
+    OutsideRange
+        A value is NaN or outside; the message names it.
 
     Examples
     --------
     >>> round(siphon_limit(1500.0), 1)
     -5.8
     """
-    return -SIPHON_STOP * barometric_head(altitude) / SEA_LEVEL_HEAD
+    air = barometric_head(altitude)
+    gas = -SIPHON_STOP * air / SEA_LEVEL_HEAD
+    return max(gas, min(vapour_head(temperature) + BOILING_MARGIN - air, 0.0))
 
 
 def _clearing(bore: npt.ArrayLike, slope: npt.ArrayLike, base: float, rise: float) -> FloatArray:
