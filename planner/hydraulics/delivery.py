@@ -10,7 +10,7 @@ from scipy.optimize import brentq
 from planner.band import Band
 from planner.hydraulics.domain import MOST_FLOW, MOST_HEAD, between, positive
 from planner.hydraulics.friction import NEW_PLASTIC, friction_loss
-from planner.hydraulics.ram import efficiency
+from planner.hydraulics.ram import efficiency as ram_efficiency
 
 Edge = Literal["low", "expected", "high"]
 
@@ -41,6 +41,7 @@ def delivered_flow(
     kind: str = "commercial",
     roughness: float = NEW_PLASTIC,
     temperature: float = 20.0,
+    efficiency: Band | None = None,
 ) -> Delivered:
     """Water that a ram delivers through its delivery line, with the line's own friction.
 
@@ -58,6 +59,8 @@ def delivered_flow(
     bore, length, roughness, temperature : float
         Of the delivery line, as for `friction_loss`.
     kind : {"commercial", "home-made"}
+    efficiency : Band or None
+        Of this very ram as it was measured, as for `ram_yield`.
 
     Returns
     -------
@@ -90,7 +93,12 @@ def delivered_flow(
     def solve(edge: Edge, drop: float, lift: float) -> float:
         if drop <= 0 or lift <= 0:
             return float("nan")
-        return _meet(lambda head: q * drop / head * _efficiency(head, drop, kind, edge), lift, loss)
+
+        def lifted(head: float) -> float:
+            got = ram_efficiency(head / drop, drop, kind, measured=efficiency)
+            return q * drop / head * float(getattr(got, edge))
+
+        return _meet(lifted, lift, loss)
 
     loss(0.0)  # refuses an unusable pipe even where the ram itself is out of range
     expected = solve("expected", float(fall.expected), float(static_lift.expected))
@@ -101,10 +109,6 @@ def delivered_flow(
     if np.isnan(high):
         high = q * float(fall.high) / max(float(static_lift.low), float(fall.high))
     return Delivered(Band(0.0 if np.isnan(low) else low, expected, high), loss(expected))
-
-
-def _efficiency(head: float, drop: float, kind: str, edge: Edge) -> float:
-    return float(getattr(efficiency(head / drop, drop, kind), edge))
 
 
 def _meet(

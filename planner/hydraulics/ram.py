@@ -51,13 +51,23 @@ HOME_LOW, HOME_EXPECTED, HOME_MOST = 0.30, 0.5, 0.65
 # What the tables cover, ends included.
 RATIO_LEAST, RATIO_MOST = 2.0, 125.0 / 3.0
 FALL_LEAST, FALL_MOST = 1.0, 20.0  # m
+COVERED = (
+    f"fall must be {FALL_LEAST:g}..{FALL_MOST:g} m and lift "
+    f"{RATIO_LEAST:g}..{RATIO_MOST:.1f} times it"
+)
+COVERED_MEASURED = f"lift must be above the fall and at most {RATIO_MOST:.1f} times it"
 EDGE = 1e-9  # share by which rounding may carry a value over an end
 
 Edges = tuple[FloatArray, FloatArray, FloatArray]
 
 
 def ram_yield(
-    drive_flow: npt.ArrayLike, fall: npt.ArrayLike, lift: npt.ArrayLike, kind: str = "commercial"
+    drive_flow: npt.ArrayLike,
+    fall: npt.ArrayLike,
+    lift: npt.ArrayLike,
+    kind: str = "commercial",
+    *,
+    efficiency: Band | None = None,
 ) -> Band:
     """Water a ram delivers [m³/s], as low, expected and high: eta Q H / h.
 
@@ -73,6 +83,10 @@ def ram_yield(
         times the fall.
     kind : {"commercial", "home-made"}
         Home-made rams give half, and vary more.
+    efficiency : Band or None
+        Of this very ram as it was measured (`measured_efficiency`), scalars above 0, at most 1:
+        it stands in for the published one, whatever the kind. Then any fall will do, and any lift
+        above it, up to 41 times.
 
     Returns
     -------
@@ -96,22 +110,27 @@ def ram_yield(
         positive("fall", fall, MOST_HEAD),
         positive("lift", lift, MOST_HEAD),
     )
-    low, expected, high = _edges(h_lift / h_fall, h_fall, kind)
+    low, expected, high = _edges(h_lift / h_fall, h_fall, kind, efficiency)
     missing = int(np.count_nonzero(np.isnan(expected)))
     if missing:
-        msg = (
-            f"no published ram covers {missing} of {q.size} cases: fall must be "
-            f"{FALL_LEAST:g}..{FALL_MOST:g} m and lift {RATIO_LEAST:g}..{RATIO_MOST:.1f} times it"
-        )
+        wanted = COVERED if efficiency is None else COVERED_MEASURED
+        msg = f"no published ram covers {missing} of {q.size} cases: {wanted}"
         warnings.warn(msg, OutsideRangeWarning, stacklevel=2)
     driven = q * h_fall / h_lift
     return Band(plain(driven * low), plain(driven * expected), plain(driven * high))
 
 
-def efficiency(ratio: npt.ArrayLike, fall: npt.ArrayLike, kind: str = "commercial") -> Band:
+def efficiency(
+    ratio: npt.ArrayLike,
+    fall: npt.ArrayLike,
+    kind: str = "commercial",
+    *,
+    measured: Band | None = None,
+) -> Band:
     """D'Aubuisson's efficiency q h / (Q H) by ratio (lift over fall) and fall [m].
 
-    NaN, without a warning, outside 2..41.7 and 1..20 m.
+    NaN, without a warning, outside 2..41.7 and 1..20 m. Where one was measured at this very ram
+    it is that one, with NaN outside ratios of 1..41.7.
 
     Raises
     ------
@@ -124,18 +143,29 @@ def efficiency(ratio: npt.ArrayLike, fall: npt.ArrayLike, kind: str = "commercia
     0.63
     """
     r, h = np.broadcast_arrays(positive("ratio", ratio), positive("fall", fall, MOST_HEAD))
-    low, expected, high = _edges(r, h, kind)
+    low, expected, high = _edges(r, h, kind, measured)
     return Band(plain(low), plain(expected), plain(high))
 
 
-def _edges(ratio: FloatArray, fall: FloatArray, kind: str) -> Edges:
+def _edges(ratio: FloatArray, fall: FloatArray, kind: str, measured: Band | None) -> Edges:
     if kind not in _BANDS:
         msg = f"kind of ram must be one of {', '.join(_BANDS)}, got {kind!r:.40}"
         raise OutsideRange(msg)
+    if measured is not None:
+        return _measured(ratio, measured)
     known = _within(ratio, RATIO_LEAST, RATIO_MOST) & _within(fall, FALL_LEAST, FALL_MOST)
     r = np.where(known, ratio, RATIO_LEAST)  # any value of the range: it is overwritten below
     expected = _expected(r, np.where(known, fall, FALL_LEAST))
     low, middle, high = (np.where(known, edge, np.nan) for edge in _BANDS[kind](r, expected))
+    return low, middle, high
+
+
+def _measured(ratio: FloatArray, measured: Band) -> Edges:
+    known = (ratio > 1.0) & _within(ratio, 1.0, RATIO_MOST)
+    low, middle, high = (
+        np.where(known, float(positive(f"{edge} efficiency", getattr(measured, edge), 1.0)), np.nan)
+        for edge in ("low", "expected", "high")
+    )
     return low, middle, high
 
 
