@@ -15,6 +15,7 @@ from planner.hydraulics.domain import (
 )
 from planner.hydraulics.water import GRAVITY
 
+LEAST_REACH = 1e-6  # m, for a valve that shuts in no time; far below any distance of samples
 DENSITY = 1000.0  # kg/m³; what it changes with temperature is far below what `modulus` is known to
 
 
@@ -188,6 +189,5 @@ def surge_along(
         raise OutsideRange(msg)
     away = s - s[0]
     peak = closing_surge(wave_speed, velocity_change, float(away[-1]), closing_time).high
-    reach = min(0.5 * wave_speed * closing_time, float(away[-1]))
-    shares = np.minimum(1.0, away / reach) if reach > 0 else (away > 0).astype(np.float64)
-    return np.asarray(peak * shares)
+    reach = max(min(0.5 * wave_speed * closing_time, float(away[-1])), LEAST_REACH)
+    return np.asarray(peak * np.minimum(away, reach) / reach)

@@ -4,6 +4,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
+from planner.errors import OutsideRange
 from planner.hydraulics.air_lock import (
     StartUp,
     Undulations,
@@ -239,3 +240,53 @@ def vent_kind(
     if min(running, still) >= tight:
         return Vent("air-valve", nan, by_hand=False)
     return Vent("hand-cock", nan, by_hand=True)
+
+
+def place_vents(
+    line: Undulations,
+    barometric: float,
+    open_head: Sequence[float],
+    closed_head: Sequence[float],
+    running: Running | None = None,
+) -> tuple[VentChoice, tuple[Vent, ...]] | None:
+    """The fewest vents of a line with the kind of each, none where the pressure is negative.
+
+    Parameters
+    ----------
+    line, barometric, running
+        As for `fewest_vents`.
+    open_head, closed_head : sequence of n floats
+        Pressure heads at the crests with the outlets open, and with all shut [m, gauge].
+
+    Returns
+    -------
+    (VentChoice, tuple of Vent) or None
+        Kinds in the order of the choice's crests; None where vents don't help.
+
+    Raises
+    ------
+    OutsideRange
+        A value is NaN or absurd, or there is not one head for each crest.
+
+    Examples
+    --------
+    >>> line = Undulations(100.0, (95.0, 94.0, 90.0), (88.0, 80.0), 84.0)
+    >>> choice, kinds = place_vents(line, 10.1, [2.0, 1.0, 0.5], [5.0, 6.0, 10.0])
+    >>> choice.crests, kinds[0].kind, kinds[0].height
+    ((1,), 'standpipe', 6.5)
+    """
+    n = len(line.crests)
+    for name, heads in (("open_head", open_head), ("closed_head", closed_head)):
+        if len(heads) != n:
+            msg = f"{name} must be one for each of {n} crests, got {len(heads)}"
+            raise OutsideRange(msg)
+    swept = set() if running is None else set(running.cleared)
+    kinds = [
+        vent_kind(open_, closed, cleared=k in swept or None)
+        for k, (open_, closed) in enumerate(zip(open_head, closed_head, strict=True))
+    ]
+    barred = [k for k, kind in enumerate(kinds) if kind is None]
+    choice = fewest_vents(line, barometric, running=running, forbidden=barred)
+    if choice is None:
+        return None
+    return choice, tuple(kind for k in choice.crests if (kind := kinds[k]) is not None)
