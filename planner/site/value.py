@@ -84,20 +84,59 @@ class Elevation:
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
-    """The spring or creek."""
+class Fill:
+    """One filling of a vessel by the whole flow, held against a watch."""
 
-    flow: float | None = None  # m³/s, as measured
+    volume: float  # m³
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """The spring or creek.
+
+    `flow` [m³/s] is as measured; of `timings` (bucket and watch), it is their mean.
+    `season_factor` is the dry season's flow as a share of a wet reading, low and high.
+    """
+
+    flow: float | None = None
     measured: datetime.date | None = None
     season: FlowSeason | None = None
     share_left: float = 0.3  # share of the flow that stays in the stream, 0..1
+    timings: tuple[Fill, ...] = ()
+    season_factor: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredDelivery:
+    """What a ram was measured to deliver, with the flow it drew and its two heights."""
+
+    drive_flow: float  # m³/s, waste and delivery together
+    fall: float  # m
+    lift: float  # m, from the ram up
+    delivered: float  # m³/s
 
 
 @dataclass(frozen=True, slots=True)
 class Ram:
-    """The hydraulic ram."""
+    """The hydraulic ram.
+
+    `closing_velocity` [m/s] is that in the drive pipe at which the waste valve shuts, None: tuned
+    to the flow. What was `measured` of this ram stands in for the published yields.
+    """
 
     make: RamMake = "commercial"
+    closing_velocity: float | None = None
+    measured: tuple[MeasuredDelivery, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Tank:
+    """The tank: what it holds [m³], the ground it stands on [m²], its stand's height [m]."""
+
+    volume: float | None = None
+    base: float | None = None
+    stand: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,12 +179,45 @@ class Laying:
 
 @dataclass(frozen=True, slots=True)
 class Pipe:
-    """The pipe of one line. `rating` is the head it bears for good at 20 °C [m]."""
+    """The pipe of one line.
+
+    Attributes
+    ----------
+    rating : float
+        The head it bears for good at 20 °C [m].
+    bore_assumed : bool
+        Bore and rating are the program's defaults, not the user's choice.
+    size : str or None
+        Trade size as written, such as "1 in"; the pipe catalogue tells the bore then. None: the
+        bore is given or assumed.
+    standard, pressure_class : str or None
+        What else is printed on the pipe, such as "ISO 4427" and "PN 10".
+    fittings : tuple of (str, int)
+        Names of fittings and how many of each.
+    """
 
     bore: float  # inside diameter, m
     rating: float  # m of water
     roughness: float = 1.5e-6  # m
-    bore_assumed: bool = False  # the program's default, not the user's choice
+    bore_assumed: bool = False
+    size: str | None = None
+    standard: str | None = None
+    pressure_class: str | None = None
+    fittings: tuple[tuple[str, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class OwnPipe:
+    """A row that the user adds to the pipe catalogue; None where it is not known."""
+
+    standard: str
+    size: str
+    bore: float  # inside diameter, m
+    outside: float  # diameter, m
+    rating: float  # m of water, for good, at 20 °C
+    roughness: float = 1e-5  # m
+    bend_radius: float | None = None  # m, the least, by hand
+    coil: float | None = None  # m of pipe in one coil or stick
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +241,12 @@ class Site:
         How deep the ground freezes [m].
     flood_mark : float or None
         Measured flood level above the ground at the pump [m].
+    demand : dict
+        How many of each that needs water: people, animals, square metres of garden.
+    tank : Tank
+    temperature : float
+        Of the water [°C].
+    own_pipes : tuple of OwnPipe
     lines : dict
         Settings for every `LineRole`.
     folder : Path or None
@@ -192,3 +270,7 @@ class Site:
     flood_mark: float | None = None
     folder: Path | None = None
     text: str = ""
+    demand: dict[str, float] = field(default_factory=dict)
+    tank: Tank = field(default_factory=Tank)
+    temperature: float = 10.0
+    own_pipes: tuple[OwnPipe, ...] = ()
