@@ -4,7 +4,7 @@ A pressure without its state means nothing; so none is kept here without it.
 """
 
 from dataclasses import dataclass
-from typing import Literal, NamedTuple
+from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
@@ -15,21 +15,6 @@ from planner.hydraulics.samples import line_arrays
 
 State = Literal["open", "closed", "surge"]
 STATES: tuple[State, ...] = ("open", "closed", "surge")
-
-
-class SurgeAllowance(NamedTuple):
-    """How far a surge may take a pipe above its rating, as a factor on the rating.
-
-    Settings, after what is commonly taken; the maker's word goes before.
-    """
-
-    recurring: float
-    occasional: float
-
-
-PE_ALLOWANCE = SurgeAllowance(1.5, 2.0)  # AWWA C901/C906
-PVC_ALLOWANCE = SurgeAllowance(1.0, 1.6)  # occasional as AWWA; what recurs tires PVC
-NO_ALLOWANCE = SurgeAllowance(1.0, 1.0)  # steel and all else, till its maker says
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -92,7 +77,8 @@ def pressure_profile(
     temperature_factor : float or (n,) array
         Share of the rating left at the warmest, above 0 and at most 1.
     surge_allowance : float
-        Factor on the rating that a surge may reach, 1..3: of a `SurgeAllowance`.
+        Factor on the rating that a surge may reach, 1..3: the material's in
+        `planner.hydraulics.allowance`.
 
     Raises
     ------
