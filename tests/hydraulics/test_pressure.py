@@ -46,7 +46,7 @@ def test_least_margin_names_its_state_and_place() -> None:
 
 
 def test_warmth_and_allowance() -> None:
-    # 40 °C takes PE100 to 0.74 (older ISO 4427); recurring surge may take it to 1.5 (AWWA C901/C906).
+    # 40 °C takes PE100 to 0.74 (older ISO 4427); recurring surge may reach 1.5 (AWWA C901).
     warm = by_hand(temperature_factor=0.74, surge_allowance=1.5)
     assert warm.rating.tolist() == pytest.approx([74.0, 74.0, 44.4])
     assert warm.surge_rating.tolist() == pytest.approx([111.0, 111.0, 66.6])
