@@ -12,6 +12,7 @@ from planner.hydraulics.domain import MOST_FLOW, MOST_HEAD, between, positive
 # Medium confidence: two flows by bucket and watch, a fall and a lift, 5 % each, together.
 READING_ERROR = 0.10
 MOST_READINGS = 1000
+ROUNDING = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +51,7 @@ class Reading:
         if self.lift <= self.fall:
             msg = f"lift must be above the fall of {self.fall:g} m, got {self.lift:g}"
             raise OutsideRange(msg)
-        if gained > spent:
+        if gained > spent * (1.0 + ROUNDING):
             most = spent / self.lift
             msg = (
                 f"delivered must be at most drive_flow times fall over lift, {most:g} m³/s, got "
