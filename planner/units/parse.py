@@ -10,7 +10,16 @@ from planner.units.show import Quantity, show
 
 GallonName = Literal["us", "imperial"]
 Kind = Literal[
-    "length", "flow", "volume", "volume_per_day", "pressure_head", "ratio", "temperature", "time"
+    "length",
+    "area",
+    "flow",
+    "volume",
+    "volume_per_day",
+    "pressure_head",
+    "ratio",
+    "temperature",
+    "time",
+    "speed",
 ]
 
 LONGEST_TEXT = 60  # characters; no quantity needs more
@@ -31,6 +40,12 @@ LENGTHS = _spellings(
         "foot": "ft,foot,feet,',′,’",
         "yard": "yd,yard,yards",
         "mile": "mi,mile,miles",
+    }
+)
+AREAS = _spellings(
+    {
+        "meter**2": "m2,square metre,square metres,square meter,square meters,sq m",
+        "foot**2": "ft2,square foot,square feet,sq ft",
     }
 )
 GALLON = "gallon of whom"  # until it is known whose
@@ -72,9 +87,16 @@ HEADS = _spellings(
 )
 RATIOS = _spellings({"percent": "%,per cent,percent", "permille": "‰,mm/m,per mille"})
 TEMPERATURES = _spellings({"degC": "°c,c,celsius,deg c", "degF": "°f,f,fahrenheit,deg f"})
+SPEEDS = _spellings(
+    {
+        "meter/second": "m/s,metres per second,meters per second",
+        "foot/second": "ft/s,feet per second,fps",
+    }
+)
 
 TARGETS: dict[Kind, tuple[str, str]] = {  # pint unit of the result, its symbol in a site file
     "length": ("meter", "m"),
+    "area": ("meter**2", "m2"),
     "flow": ("meter**3/second", "m3/s"),
     "volume": ("meter**3", "m3"),
     "volume_per_day": ("meter**3/day", "m3/day"),
@@ -82,9 +104,11 @@ TARGETS: dict[Kind, tuple[str, str]] = {  # pint unit of the result, its symbol 
     "ratio": ("dimensionless", ""),
     "temperature": ("degC", "°C"),
     "time": ("second", "s"),
+    "speed": ("meter/second", "m/s"),
 }
 EXAMPLES: dict[Kind, str] = {
     "length": '"7.5 ft", "2.3 m" or "3/4 in"',
+    "area": '"2.5 m2" or "27 sq ft"',
     "flow": '"12 L/min", "0.4 L/s" or "5 US gpm"',
     "volume": '"1500 L", "2 m3" or "400 US gal"',
     "volume_per_day": '"1500 L/day" or "400 US gal/day"',
@@ -92,6 +116,7 @@ EXAMPLES: dict[Kind, str] = {
     "ratio": '"0.5 %", "1 in 200" or "0.005"',
     "temperature": '"12 °C" or "54 °F"',
     "time": '"6 h" or "20 min"',
+    "speed": '"0.8 m/s" or "2.6 ft/s"',
 }
 
 _DECIMAL = r"(?:[0-9]{1,30}(?:\.[0-9]{0,30})?|\.[0-9]{1,30})(?:[eE][+-]?[0-9]{1,3})?"
@@ -109,7 +134,7 @@ _GALLON_WORDS = re.compile(
 _GALLON_FLOW = re.compile(r"(?P<whose>(?:us|imp|imperial|uk)?)\s*(?P<name>gp[mhd])")
 _FRACTIONS = str.maketrans(
     {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8"}
-    | {"−": "-", "³": "3", "\u00a0": " ", "\u202f": " ", "⁄": "/"}
+    | {"−": "-", "³": "3", "²": "2", "\u00a0": " ", "\u202f": " ", "⁄": "/"}
 )
 
 
@@ -121,8 +146,8 @@ def parse(text: str | float, kind: Kind, *, gallon: GallonName | None = None) ->
     text : str or float
         A number ("7.5", "3/4", "1 1/2") and a unit; a bare number is taken for a ratio alone.
     kind : str
-        length [m], flow [m³/s], volume [m³], volume_per_day [m³/day; a volume is one a day],
-        pressure_head [m of water], ratio [1], temperature [°C], time [s].
+        length [m], area [m²], flow [m³/s], volume [m³], volume_per_day [m³/day; a volume is one
+        a day], pressure_head [m of water], ratio [1], temperature [°C], time [s], speed [m/s].
     gallon : {"us", "imperial"}, optional
         What a gallon is where the text does not say.
 
@@ -181,7 +206,9 @@ def _number_and_unit(plain: str, written: str, kind: Kind) -> tuple[float, str]:
         under = int(match["under"])
         size = int(match["whole"] or 0) + (int(match["over"]) / under if under else math.inf)
     unit = match["unit"].strip().casefold()
-    return (-size if match["sign"] == "-" else size), unit.replace(".", "").replace("^3", "3")
+    return (-size if match["sign"] == "-" else size), unit.replace(".", "").replace(
+        "^3", "3"
+    ).replace("^2", "2")
 
 
 def _without_commas(plain: str, written: str) -> str:
@@ -238,10 +265,12 @@ def _which_gallon(written: str, kind: Kind, us: float, imperial: float) -> str:
 def _pint_unit(unit: str, kind: Kind) -> str | None:
     plain = {
         "length": LENGTHS,
+        "area": AREAS,
         "pressure_head": HEADS,
         "ratio": RATIOS,
         "temperature": TEMPERATURES,
         "time": TIMES,
+        "speed": SPEEDS,
     }
     if kind in plain:
         return plain[kind].get(unit)

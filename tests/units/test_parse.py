@@ -56,6 +56,11 @@ READ: list[tuple[str, Kind, float]] = [
     ("12 °C", "temperature", 12.0),
     ("68 °F", "temperature", 20.0),
     ("6 h", "time", 21600.0),
+    ("2.5 m²", "area", 2.5),
+    ("2.5 m^2", "area", 2.5),
+    ("100 sq. ft", "area", 9.290304),
+    ("0.8 m/s", "speed", 0.8),
+    ("10 ft/s", "speed", 3.048),
 ]
 
 
@@ -87,6 +92,8 @@ REFUSED: list[tuple[str, Kind, str]] = [
     ("5 m m", "length", "is no length"),
     ("٣ m", "length", "not a number"),
     ("1 500 L", "volume", "is no volume"),
+    ("2.5 m", "area", "is no area"),
+    ("2 m/h", "speed", "is no speed"),
 ]
 
 
