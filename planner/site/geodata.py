@@ -87,7 +87,7 @@ def read_content(path: Path) -> bytes:
         raise SketchError(msg)
     if not path.is_file():
         reason = "is a folder" if path.is_dir() else "is not there"
-        msg = f"the file {path} {reason}; give the path of a file, seen from the site file"
+        msg = f"the file {path} {reason}; give the path of a file that is"
         raise SketchError(msg)
     size = path.stat().st_size
     if size > LARGEST_FILE:

@@ -9,11 +9,12 @@ import numpy as np
 from planner.errors import TerrainError
 from planner.terrain.accuracy import guess_kind, looks_like_surface_model, standard_error_of
 from planner.terrain.files import local_file
+from planner.terrain.frame import between
 from planner.terrain.grid import Grid, grid_as_it_lies, grid_to_warp_to, ground_cell
 from planner.terrain.heights import METRES_PER, UNIT_WORDS, plan_in_feet, unit_doubt
 from planner.terrain.layer import Layer, describe
 from planner.terrain.mosaic import Painter, coarsening, copy_from, paint_grid, warp_from
-from planner.terrain.place import Bounds, Place, covered, place_of
+from planner.terrain.place import LONLAT, Bounds, Place, covered, place_of
 from planner.terrain.sheet import Sheet, lay_out
 from planner.terrain.value import DataKind, FloatArray, HeightUnit, Provenance, Terrain
 from planner.terrain.voids import fill_small_voids
@@ -202,10 +203,22 @@ def _out_of_reach(layers: list[Layer], place: Place) -> str:
     lon, lat = place.centre
     extents = "; ".join(covered(layer) for layer in layers[:3])
     more = f" and {len(layers) - 3} more" if len(layers) > 3 else ""
-    return (
-        f"the elevation data does not reach the sketch, which lies around longitude {lon:.5f}, "
-        f"latitude {lat:.5f}: {extents}{more}; check the coordinates, or give another file"
+    exchanged = any(_holds(layer, (lat, lon)) for layer in layers)
+    remedy = (
+        "with the two exchanged it does, so write longitude first"
+        if exchanged
+        else "check the coordinates, or give another file"
     )
+    return (
+        f"the elevation data does not reach the place wanted, around longitude {lon:.5f}, "
+        f"latitude {lat:.5f}: {extents}{more}; {remedy}"
+    )
+
+
+def _holds(layer: Layer, lonlat: tuple[float, float]) -> bool:
+    x, y = between(LONLAT, layer.crs).transform(*lonlat)
+    west, south, east, north = layer.bounds
+    return bool(west <= x <= east and south <= y <= north)
 
 
 def _conflict(layers: list[Layer], asked: HeightUnit | None) -> str | None:
