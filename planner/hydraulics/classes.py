@@ -160,7 +160,8 @@ def choose_classes(
     places = _places(s, need, ratings, least)
     greatest = np.minimum(_greatest(s, need, places), ratings[-1])
     one_class = ladder[int(_steps(ratings, greatest.max()))]
-    joints = _cheapest(places, greatest, ratings, price, least, change * one_class.mass)
+    toll = max(change, SAME_PLACE) * one_class.mass  # never nothing: no joint within one class
+    joints = _cheapest(places, greatest, ratings, price, least, toll)
     parts = tuple(
         ClassedStretch(
             float(places[a]),
