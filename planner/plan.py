@@ -6,9 +6,11 @@ from dataclasses import replace
 
 from planner.chain.lines import find_lines
 from planner.chain.owners import owner_shares
+from planner.chain.pipes import named_pipes
 from planner.chain.place import box_around, land_of, lonlat_box, place_areas, place_points
 from planner.chain.scheme import choose_scheme
 from planner.chain.water import scheme_water
+from planner.chain.works import add_works
 from planner.checks.run import run
 from planner.record.value import Plan
 from planner.routing.warm import warm_up
@@ -45,6 +47,7 @@ def make_plan(site: Site, terrain: Terrain | None = None, *, say: Say = lambda _
     box = _reach(site.elevation) if terrain is None else lonlat_box(terrain)
     site = replace(site, sketch=unswap(site.sketch, box))
     ground = _read_ground(site) if terrain is None else terrain
+    site, offered = named_pipes(site)
     points = place_points(ground, site.sketch)
     areas = place_areas(ground, site.sketch.areas)
     lands = land_of(ground, areas), land_of(ground, areas, stay=False)
@@ -54,6 +57,7 @@ def make_plan(site: Site, terrain: Terrain | None = None, *, say: Say = lambda _
     found = find_lines(site, scheme, lands, streams, lambda name: say(f"routing {name}"))
     say("computing the water")
     water, lines = scheme_water(site, ground, found.scheme, found.lines)
+    water, lines = add_works(site, offered, water, lines)
     placed = found.scheme.chamber
     plan = Plan(
         site=site,

@@ -6,8 +6,18 @@ from dataclasses import replace
 import numpy as np
 
 from planner.band import Band
+from planner.chain.ram_works import measured_ram
 from planner.chain.scheme import Scheme
-from planner.hydraulics import delivered_flow, friction_loss, pipe_flow, pump_duty, velocity
+from planner.chain.source_works import source_flow
+from planner.chain.tank_works import needed
+from planner.hydraulics import (
+    Delivered,
+    delivered_flow,
+    friction_loss,
+    pipe_flow,
+    pump_duty,
+    velocity,
+)
 from planner.hydraulics.drive import drive_ratios
 from planner.hydraulics.grade_line import closed_level, hydraulic_grade_line
 from planner.record.value import Line, LineWater, Placed, Water
@@ -29,18 +39,26 @@ def scheme_water(
     site: Site, terrain: Terrain, scheme: Scheme, lines: tuple[Line, ...]
 ) -> tuple[Water, tuple[Line, ...]]:
     """The scheme's water, and its lines with theirs."""
-    flow = site.source.flow
-    taken = None if flow is None else flow * (1.0 - site.source.share_left)
-    water = Water(source_flow=flow, taken=taken, need=site.need)
+    lowest, need = source_flow(site), needed(site)
+    share = 1.0 - site.source.share_left
+    taken = None if lowest is None else lowest.flow.times(share)
+    water = Water(
+        source_flow=None if lowest is None else float(lowest.flow.expected),
+        taken=None if taken is None else float(taken.expected),
+        need=None if need is None else float(need.expected),
+        need_band=need,
+    )
     by_role = {line.role: line for line in lines}
     levels = {"supply": scheme.chamber or scheme.pump}
     through = taken
     if taken is not None and "supply" in by_role and levels["supply"] is not None:
-        through = min(taken, _capacity(by_role["supply"], scheme.source, levels["supply"]))
+        most = _capacity(by_role["supply"], scheme.source, levels["supply"])
+        through = Band(*(min(float(q), most) for q in (taken.low, taken.expected, taken.high)))
     work = {"gravity": _gravity, "ram": _ram, "powered": _powered}[scheme.kind]
     water = work(site, terrain, scheme, by_role, water, through)
+    flow = None if through is None else float(through.expected)
     return water, tuple(
-        replace(line, water=_line_water(site, scheme, water, line, through)) for line in lines
+        replace(line, water=_line_water(site, scheme, water, line, flow)) for line in lines
     )
 
 
@@ -58,7 +76,7 @@ def _ram(
     scheme: Scheme,
     lines: dict[LineRole, Line],
     water: Water,
-    through: float | None,
+    through: Band | None,
 ) -> Water:
     if scheme.pump is None:
         return water
@@ -73,21 +91,44 @@ def _ram(
             drive_length_to_fall=ratios.length_to_fall,
             drive_length_to_bore=ratios.length_to_bore,
         )
-    usable = through and delivery and fall.expected > 0.0 and lift.expected > 0.0
-    if not usable or through is None or delivery is None:
+    if through is None or delivery is None or not float(through.expected) > 0.0:
         return water
+    if fall.expected <= 0.0 or lift.expected <= 0.0:
+        return water
+    # The poor ram on the least water, and the good one on the most: the band holds both doubts.
+    low, got, high = (
+        _lifted(site, float(q), fall, lift, delivery) if q > 0.0 else None
+        for q in (through.low, through.expected, through.high)
+    )
+    if got is None or low is None or high is None:
+        return water
+    flow = Band(low.flow.low, got.flow.expected, high.flow.high)
+    spent = float(through.expected) - float(got.flow.expected)
+    return replace(
+        water,
+        lift_friction=got.friction,
+        delivered=flow.times(DAY),
+        spent=Band(
+            min(float(through.low) - float(low.flow.low), spent),
+            spent,
+            max(float(through.high) - float(high.flow.high), spent),
+        ),
+    )
+
+
+def _lifted(site: Site, flow: float, fall: Band, lift: Band, delivery: Line) -> Delivered:
     pipe = delivery.settings.pipe
-    got = delivered_flow(
-        through,
+    return delivered_flow(
+        flow,
         fall,
         lift,
         pipe.bore,
         delivery.profile.length,
         kind=site.ram.make,
         roughness=pipe.roughness,
+        temperature=site.temperature,
+        efficiency=measured_ram(site),
     )
-    spent = Band(*(through - float(q) for q in (got.flow.high, got.flow.expected, got.flow.low)))
-    return replace(water, lift_friction=got.friction, delivered=got.flow.times(DAY), spent=spent)
 
 
 def _powered(
@@ -96,7 +137,7 @@ def _powered(
     scheme: Scheme,
     lines: dict[LineRole, Line],
     water: Water,
-    through: float | None,
+    through: Band | None,
 ) -> Water:
     if scheme.pump is None or site.powered is None:
         return water
@@ -112,7 +153,7 @@ def _powered(
             site.powered.curve, float(height), pipe.bore, length, roughness=pipe.roughness
         )
         flow = math.nan if duty is None else duty[0]
-        flows.append(flow if through is None else min(flow, through))
+        flows.append(flow if through is None else min(flow, float(through.expected)))
     if math.isnan(flows[1]):
         return replace(water, delivered=Band(math.nan, math.nan, math.nan))
     band = Band(0.0 if math.isnan(flows[0]) else flows[0], flows[1], flows[2])
@@ -127,7 +168,7 @@ def _gravity(
     scheme: Scheme,
     lines: dict[LineRole, Line],
     water: Water,
-    through: float | None,
+    through: Band | None,
 ) -> Water:
     head = scheme.chamber or scheme.source
     fall = difference(head, scheme.goal, terrain)
@@ -135,8 +176,11 @@ def _gravity(
     main = lines.get("main")
     if main is None:
         return water
+    given = (None, None, None) if through is None else (through.low, through.expected, through.high)
+    heights = (fall.low, fall.expected, fall.high)
     flows = [
-        _carried(main, float(height), through) for height in (fall.low, fall.expected, fall.high)
+        _carried(main, float(height), None if q is None else float(q))
+        for height, q in zip(heights, given, strict=True)
     ]
     return replace(water, delivered=Band(*flows).times(DAY))
 

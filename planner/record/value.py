@@ -15,6 +15,7 @@ from shapely.geometry import LineString, MultiPolygon, Polygon
 from planner.band import Band
 from planner.errors import Obstacle
 from planner.profile.value import HighPoint, LowPoint, Profile, Stretch
+from planner.record.works import LineAir, LinePressure, RamWorks, SourceWorks, TankWorks
 from planner.site.value import AreaRole, LineRole, LineSettings, PointRole, Site
 from planner.terrain.drainage import Stream
 from planner.terrain.value import Terrain
@@ -104,6 +105,8 @@ class Line:
     flats: tuple[Stretch, ...] = ()
     rule_kept: bool = True
     water: LineWater | None = None
+    air: LineAir | None = None
+    pressure: LinePressure | None = None
 
     @property
     def path(self) -> LineString:
@@ -148,7 +151,9 @@ class Water:
     drive_length_to_fall, drive_length_to_bore : float or None
         Ratios of the drive pipe.
     need : float or None
-        Needed [m³/day].
+        Needed [m³/day], the expected figure; `need_band` with its spread.
+    intake, ram, tank : SourceWorks, RamWorks, TankWorks or None
+        What is known of each.
     """
 
     source_flow: float | None = None
@@ -161,6 +166,10 @@ class Water:
     drive_length_to_fall: float | None = None
     drive_length_to_bore: float | None = None
     need: float | None = None
+    need_band: Band | None = None
+    intake: SourceWorks | None = None
+    ram: RamWorks | None = None
+    tank: TankWorks | None = None
 
 
 @dataclass(frozen=True, slots=True)
