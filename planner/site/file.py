@@ -1,60 +1,25 @@
 """The site file as it is written: its tables and keys, checked by pydantic."""
 
-import datetime
-import difflib
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field, Strict, model_validator
+from pydantic import Field, model_validator
 
 from planner.site import quantity
-from planner.site.value import (
-    AreaRole,
-    FlowSeason,
-    Gallon,
-    LineRole,
-    PointRole,
-    RamMake,
-    Season,
-    Units,
+from planner.site.table import Label, Table
+from planner.site.value import AreaRole, Gallon, LineRole, PointRole, Season, Units
+from planner.site.water_table import (
+    NeedTable,
+    OwnPipeTable,
+    PumpTable,
+    SourceTable,
+    TankTable,
+    WaterTable,
 )
 from planner.terrain.value import DataKind, HeightUnit
 from planner.units.parse import quoted
 
 LonLat = Annotated[list[float], Field(min_length=2, max_length=2)]
-CurvePoint = Annotated[tuple[quantity.CurveFlow, quantity.Head], Strict(strict=False)]
-
-
-class Table(BaseModel):
-    """A table of the site file; it knows its keys and says which was meant."""
-
-    model_config = ConfigDict(
-        extra="forbid", frozen=True, strict=True, allow_inf_nan=False, title=None
-    )
-
-    @model_validator(mode="before")
-    @classmethod
-    def _keys(cls, given: Any) -> Any:
-        if not isinstance(given, dict):
-            if isinstance(given, cls):
-                return given
-            msg = f"{quoted(given)} is no table; write its keys under a heading in brackets"
-            raise ValueError(msg)
-        for key in given:
-            if key not in cls.model_fields:
-                raise ValueError(cls._unknown(str(key)))
-        for key, field in cls.model_fields.items():
-            if field.is_required() and key not in given:
-                example = (field.examples or ["..."])[0]
-                msg = f'the key "{key}" is missing; add it, such as {key} = {example}'
-                raise ValueError(msg)
-        return given
-
-    @classmethod
-    def _unknown(cls, key: str) -> str:
-        near = difflib.get_close_matches(key.lower(), cls.model_fields, n=1)
-        if near:
-            return f'there is no key {quoted(key)} here; "{near[0]}" is probably meant'
-        return f"there is no key {quoted(key)} here; the keys are {', '.join(cls.model_fields)}"
+Count = Annotated[int, Field(ge=0, le=1000)]
 
 
 class ElevationTable(Table):
@@ -149,54 +114,6 @@ class SketchTable(Table):
     areas: list[AreaTable] = Field(default_factory=list, max_length=1000)
 
 
-class SourceTable(Table):
-    """The spring or creek."""
-
-    flow: quantity.Flow | None = Field(default=None, description="as measured")
-    measured: datetime.date | None = Field(default=None, description="when, such as 2026-08-20")
-    season: FlowSeason | None = Field(default=None, description="season of that measurement")
-    share_left: quantity.Share = Field(default=0.3, description="share that stays in the stream")
-
-
-class PumpTable(Table):
-    """What lifts the water."""
-
-    kind: Literal["ram", "powered"] = Field(
-        default="ram", description="a hydraulic ram, or with power"
-    )
-    make: RamMake = Field(default="commercial", description="of a ram")
-    curve: list[CurvePoint] | None = Field(
-        default=None,
-        min_length=2,
-        max_length=100,
-        description="of a powered pump: [flow, head] from small flow to large",
-    )
-    hours_per_day: float = Field(default=24.0, gt=0.0, le=24.0, description="a powered pump runs")
-
-    @model_validator(mode="after")
-    def _curve_falls(self) -> Self:
-        if self.kind == "powered" and self.curve is None:
-            msg = (
-                'a powered pump needs its curve; add curve = [["0 L/min", "40 m"], '
-                '["30 L/min", "20 m"]]'
-            )
-            raise ValueError(msg)
-        if self.kind == "ram" and self.curve is not None:
-            msg = 'a ram has no curve; write kind = "powered" or leave the curve out'
-            raise ValueError(msg)
-        pairs = list(zip(self.curve or (), (self.curve or ())[1:], strict=False))
-        if any(after[0] <= before[0] or after[1] > before[1] for before, after in pairs):
-            msg = "the curve is out of order; flow must rise and head must not rise down the list"
-            raise ValueError(msg)
-        return self
-
-
-class NeedTable(Table):
-    """Water needed."""
-
-    per_day: quantity.PerDay | None = Field(default=None, description="all uses together")
-
-
 class UseTable(Table):
     """When the water runs, and what the ground does meanwhile."""
 
@@ -229,11 +146,53 @@ class LineTable(Table):
     bore: quantity.Bore | None = Field(
         default=None, description="true inside diameter, not a nominal size"
     )
+    pipe: Label | None = Field(
+        default=None,
+        description="trade size, looked up among the pipes known, instead of bore and rating",
+        examples=["1 in", "32 mm"],
+    )
+    standard: Label | None = Field(
+        default=None, description="printed on the pipe", examples=["ISO 4427"]
+    )
+    pressure_class: Label | None = Field(
+        default=None, description="printed on the pipe", examples=["PN 10", "SDR 11"]
+    )
+    fittings: dict[Label, Count] = Field(
+        default_factory=dict,
+        max_length=50,
+        description="how many of each fitting",
+        examples=["{elbow = 2, ball_valve = 1}"],
+    )
     rating: quantity.Rating | None = Field(default=None, description="pressure it bears at 20 °C")
     roughness: quantity.Roughness | None = Field(default=None, description="of the wall inside")
     siphon: bool = Field(
         default=False, description="a crest above the hydraulic grade line is meant"
     )
+
+    @model_validator(mode="after")
+    def _size_or_bore(self) -> Self:
+        said = [key for key in ("bore", "rating", "roughness") if getattr(self, key) is not None]
+        if self.pipe is not None and said:
+            msg = (
+                f"pipe = {quoted(self.pipe)} already tells the {said[0]}; leave out one or the "
+                "other, or describe a pipe of your own under [[pipes]]"
+            )
+            raise ValueError(msg)
+        names = [fitting_name(key) for key in self.fittings]
+        twice = next((name for name in names if names.count(name) > 1), None)
+        if twice is not None:
+            msg = f"the fitting {quoted(twice)} is counted twice; write its number once"
+            raise ValueError(msg)
+        return self
+
+    def counted(self) -> tuple[tuple[str, int], ...]:
+        """Names of fittings and how many of each."""
+        return tuple((fitting_name(key), count) for key, count in self.fittings.items())
+
+
+def fitting_name(key: str) -> str:
+    """A fitting's name from a key: ball_valve is a ball valve."""
+    return " ".join(key.replace("_", " ").split()).casefold()
 
 
 class LinesTable(Table):
@@ -261,5 +220,12 @@ class SiteFile(Table):
     source: SourceTable = Field(default_factory=SourceTable)
     pump: PumpTable = Field(default_factory=PumpTable)
     need: NeedTable = Field(default_factory=NeedTable)
+    water: WaterTable = Field(default_factory=WaterTable)
+    tank: TankTable = Field(default_factory=TankTable)
     use: UseTable = Field(default_factory=UseTable)
     lines: LinesTable = Field(default_factory=LinesTable)
+    pipes: list[OwnPipeTable] = Field(
+        default_factory=list,
+        max_length=200,
+        description="pipes that the user adds to those known",
+    )

@@ -24,11 +24,8 @@ from planner.site.value import (
     Laying,
     LineRole,
     LineSettings,
-    PoweredPump,
-    Ram,
     Site,
     Sketch,
-    Source,
 )
 from planner.site.words import clean_name
 from planner.units.parse import quoted
@@ -139,13 +136,6 @@ def _syntax(reason: str, text: str, name: str) -> str:
 
 
 def _site(table: SiteFile, folder: Path, name: str, text: str) -> Site:
-    pump = table.pump
-    powered = (
-        None
-        if pump.kind == "ram" or pump.curve is None
-        else PoweredPump(tuple(pump.curve), pump.hours_per_day)
-    )
-    source = table.source
     return Site(
         title=clean_name(table.title or Path(name).stem, "title"),
         elevation=_elevation(table.elevation, folder),
@@ -153,15 +143,19 @@ def _site(table: SiteFile, folder: Path, name: str, text: str) -> Site:
         lines={role: _line(role, getattr(table.lines, role), table) for role in LINE_ROLES},
         units=table.units,
         gallon=table.gallon,
-        source=Source(source.flow, source.measured, source.season, source.share_left),
-        ram=Ram(pump.make),
-        powered=powered,
+        source=table.source.value(),
+        ram=table.pump.ram(),
+        powered=table.pump.powered(),
         need=table.need.per_day,
         season=table.use.season,
         frost_depth=table.use.frost_depth,
         flood_mark=table.use.flood_mark,
         folder=folder,
         text=text,
+        demand=dict(table.need.count),
+        tank=table.tank.value(),
+        temperature=table.water.temperature,
+        own_pipes=tuple(pipe.value() for pipe in table.pipes),
     )
 
 
@@ -225,7 +219,11 @@ def _line(role: LineRole, said: LineTable, table: SiteFile) -> LineSettings:
             bore=_first(said.bore, pipe.bore),
             rating=_first(said.rating, pipe.rating),
             roughness=_first(said.roughness, pipe.roughness),
-            bore_assumed=said.bore is None,
+            bore_assumed=said.bore is None and said.pipe is None,
+            size=said.pipe,
+            standard=said.standard,
+            pressure_class=said.pressure_class,
+            fittings=said.counted(),
         ),
         siphon=said.siphon,
     )

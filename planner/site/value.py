@@ -1,12 +1,15 @@
 """`Site`: what the user said, in SI and longitude/latitude, checked and complete."""
 
 import datetime
+import math
+import statistics
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Literal
 
 from shapely.geometry import MultiPolygon, Polygon
 
+from planner.errors import SiteError
 from planner.terrain.value import DataKind, HeightUnit
 
 PointRole = Literal["source", "chamber", "pump", "tank", "outlet", "way"]
@@ -95,8 +98,13 @@ class Fill:
 class Source:
     """The spring or creek.
 
-    `flow` [m³/s] is as measured; of `timings` (bucket and watch), it is their mean.
-    `season_factor` is the dry season's flow as a share of a wet reading, low and high.
+    `flow` [m³/s] is as measured; where there are `timings` (bucket and watch), it is the mean of
+    their flows. `season_factor` is the dry season's flow as a share of a wet reading, low and high.
+
+    Raises
+    ------
+    SiteError
+        A flow is given that is not the mean of the timings.
     """
 
     flow: float | None = None
@@ -105,6 +113,15 @@ class Source:
     share_left: float = 0.3  # share of the flow that stays in the stream, 0..1
     timings: tuple[Fill, ...] = ()
     season_factor: tuple[float, float] | None = None
+
+    def __post_init__(self) -> None:
+        if not self.timings:
+            return
+        mean = statistics.fmean(fill.volume / fill.seconds for fill in self.timings)
+        if self.flow is not None and not math.isclose(self.flow, mean):
+            msg = f"the source's flow is the mean of its timings, {mean:g} m³/s; give one of them"
+            raise SiteError(msg)
+        object.__setattr__(self, "flow", mean)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,8 +12,8 @@ from tomlkit.exceptions import TOMLKitError
 from planner.errors import InputError
 from planner.site.defaults import default_line
 from planner.site.read import site_from_text
-from planner.site.value import Area, LineSettings, Point, Site, Sketch
-from planner.units.parse import Kind, exact_text
+from planner.site.value import Area, LineRole, LineSettings, Point, Site, Sketch
+from planner.site.water_write import line_pipe, text_of, water_tables
 
 MOST_CORNERS = 200  # of an area that is still written as a ring to be read by eye
 
@@ -46,13 +46,31 @@ def portable(site: Site, folder: Path) -> str:
 
 
 def same_site(one: Site, other: Site) -> bool:
-    """Whether two sites say the same, wherever they lie and however they were written."""
+    """Whether two sites say the same, wherever they lie and however they were written.
+
+    Of a pipe named by its size, bore, rating and roughness are the catalogue's, not the site's.
+    """
     return _bare(one) == _bare(other)
 
 
 def _bare(site: Site) -> Site:
     sketch = replace(site.sketch, swapped=False, ignored=())
-    return replace(site, sketch=sketch, folder=None, text="")
+    lines = {role: _bare_line(role, settings) for role, settings in site.lines.items()}
+    return replace(site, sketch=sketch, lines=lines, folder=None, text="")
+
+
+def _bare_line(role: LineRole, settings: LineSettings) -> LineSettings:
+    pipe, usual = settings.pipe, default_line(role).pipe
+    if pipe.size is None:
+        return settings
+    bare = replace(
+        pipe,
+        bore=usual.bore,
+        rating=usual.rating,
+        roughness=usual.roughness,
+        bore_assumed=False,
+    )
+    return replace(settings, pipe=bare)
 
 
 def _says(text: str, site: Site, folder: Path) -> bool:
@@ -102,36 +120,20 @@ def _seen_from(folder: Path, file: Path) -> str:
 
 
 def _fresh(site: Site, folder: Path) -> dict[str, Any]:
-    season, frost = site.season, site.frost_depth
-    source, powered = site.source, site.powered
-    pump: dict[str, Any] = {"kind": "ram", "make": site.ram.make}
-    if powered is not None:
-        pump |= {"kind": "powered", "hours_per_day": float(powered.hours_per_day)}
-        pump["curve"] = [
-            [exact_text(flow, "flow"), exact_text(head, "pressure_head")]
-            for flow, head in powered.curve
-        ]
     return _without_none(
         {
             "title": site.title,
             "units": site.units,
             "gallon": site.gallon,
             "elevation": _elevation(site, folder),
-            "source": {
-                "flow": _text(source.flow, "flow"),
-                "measured": source.measured,
-                "season": source.season,
-                "share_left": _text(source.share_left, "ratio"),
-            },
-            "pump": pump,
-            "need": {"per_day": _text(site.need, "volume_per_day")},
+            **water_tables(site),
             "use": {
-                "season": season,
-                "frost_depth": _text(frost, "length"),
-                "flood_mark": _text(site.flood_mark, "length"),
+                "season": site.season,
+                "frost_depth": text_of(site.frost_depth, "length"),
+                "flood_mark": text_of(site.flood_mark, "length"),
             },
             "lines": {
-                role: _line(settings, default_line(role).pipe.bore)
+                role: _line(settings) | line_pipe(settings.pipe, default_line(role).pipe)
                 for role, settings in site.lines.items()
             },
             "sketch": _sketch(site.sketch),
@@ -145,28 +147,24 @@ def _elevation(site: Site, folder: Path) -> dict[str, Any]:
         "files": _paths(site, folder),
         "kind": said.kind,
         "height_unit": said.height_unit,
-        "standard_error": _text(said.standard_error, "length"),
+        "standard_error": text_of(said.standard_error, "length"),
         "surface_model": said.surface_model,
         "crs": said.crs,
         "band": said.band,
-        "margin": _text(said.margin, "length"),
+        "margin": text_of(said.margin, "length"),
     }
 
 
-def _line(settings: LineSettings, default_bore: float) -> dict[str, Any]:
-    laying, pipe = settings.laying, settings.pipe
+def _line(settings: LineSettings) -> dict[str, Any]:
+    laying = settings.laying
     buried = laying.manner == "buried"
-    assumed = pipe.bore_assumed and pipe.bore == default_bore
     return {
         "laid": laying.manner,
-        "least_cover": _text(laying.least_cover, "length") if buried else None,
-        "deepest_trench": _text(laying.deepest_trench, "length"),
-        "propped": None if buried else _text(0.0 - laying.least_cover, "length"),
-        "least_grade": _text(laying.least_grade, "ratio"),
-        "vent_cost": _text(laying.vent_cost, "length"),
-        "bore": None if assumed else _text(pipe.bore, "length"),
-        "rating": _text(pipe.rating, "pressure_head"),
-        "roughness": _text(pipe.roughness, "length"),
+        "least_cover": text_of(laying.least_cover, "length") if buried else None,
+        "deepest_trench": text_of(laying.deepest_trench, "length"),
+        "propped": None if buried else text_of(0.0 - laying.least_cover, "length"),
+        "least_grade": text_of(laying.least_grade, "ratio"),
+        "vent_cost": text_of(laying.vent_cost, "length"),
         "siphon": settings.siphon,
     }
 
@@ -186,8 +184,8 @@ def _point(point: Point) -> dict[str, Any]:
             "role": point.role,
             "at": list(point.at),
             "line": point.line,
-            "height": _text(point.height, "length") if point.height else None,
-            "flow": _text(point.flow, "flow"),
+            "height": text_of(point.height, "length") if point.height else None,
+            "flow": text_of(point.flow, "flow"),
         }
     )
 
@@ -202,19 +200,19 @@ def _area(area: Area) -> dict[str, Any]:
         wkt = shapely.to_wkt(area.shape, rounding_precision=-1)
         said["wkt"] = tomlkit.string(wkt, literal=True)
     said["factor"] = float(area.factor) if area.factor != 1.0 else None
-    said["deepest_trench"] = _text(area.deepest_trench, "length")
+    said["deepest_trench"] = text_of(area.deepest_trench, "length")
     return _without_none(said)
 
 
-def _text(value: float | None, kind: Kind) -> str | None:
-    return None if value is None else exact_text(float(value), kind)
-
-
 def _without_none(table: dict[str, Any]) -> dict[str, Any]:
-    """TOML has no null: a key without a value is left out, and so is an empty table."""
-    kept = {
-        key: _without_none(value) if isinstance(value, dict) else value
-        for key, value in table.items()
-        if value is not None
-    }
-    return {key: value for key, value in kept.items() if value != {}}
+    """TOML has no null: a key without a value is left out, and so is an empty table or list."""
+    kept = {key: _kept(value) for key, value in table.items() if value is not None}
+    return {key: value for key, value in kept.items() if value not in ({}, [])}
+
+
+def _kept(value: Any) -> Any:
+    if isinstance(value, dict):
+        return _without_none(value)
+    if isinstance(value, list):
+        return [_kept(one) for one in value]
+    return value
