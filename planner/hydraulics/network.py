@@ -25,6 +25,7 @@ from planner.hydraulics.water import GRAVITY, viscosity
 
 MOST_LINES = 500
 CLOSE = 1e-6  # m of head, or of the head there is where that is more: what a solution may miss
+STEP = 1e-5  # of a flow, for the slope of its losses
 SOLVER_STOP = 1e-14  # of the unknowns, of their norm, of its slope
 
 FeedKind = Literal["source", "tank"]
@@ -341,15 +342,27 @@ def _balanced(
     outlets = [network.outlets[k] for k in running]
     head = np.array([network.feed.level - outlet.level for outlet in outlets])
 
-    def misfit(share: FloatArray) -> FloatArray:
-        flows = share * caps
+    def spent_by(flows: FloatArray) -> tuple[FloatArray, FloatArray]:
         own = [np.sign(q) * spent(abs(q), one, nu) for q, one in zip(flows, outlets, strict=True)]
-        lost = _losses(network, paths @ flows, nu)
-        return np.asarray((lost @ paths + np.array(own) - head) / head.max())
+        return _losses(network, paths @ flows, nu), np.array(own)
+
+    def misfit(share: FloatArray) -> FloatArray:
+        lost, own = spent_by(share * caps)
+        return np.asarray((lost @ paths + own - head) / head.max())
+
+    def slopes(share: FloatArray) -> FloatArray:
+        flows = share * caps
+        step = STEP * np.maximum(np.abs(flows), STEP * caps)
+        (lost, own), (less, own_less) = spent_by(flows + step), spent_by(flows - step)
+        along = 2.0 * (paths @ step)  # 0 in a line that leads to none of these outlets
+        of_lines = np.divide(lost - less, along, out=np.zeros_like(along), where=along > 0.0)
+        of_outlets = (own - own_less) / (2.0 * step)
+        rise = paths.T @ (of_lines[:, None] * paths) + np.diag(of_outlets)
+        return np.asarray(rise * caps / head.max())
 
     start = np.full(len(running), 1.0 / len(running))
     stop = {"xtol": SOLVER_STOP, "ftol": SOLVER_STOP, "gtol": SOLVER_STOP}
-    got = least_squares(misfit, start, method="trf", max_nfev=1000, **stop)
+    got = least_squares(misfit, start, jac=slopes, method="trf", max_nfev=1000, **stop)
     worst = float(np.max(np.abs(got.fun)))
     if worst > CLOSE:
         msg = f"the network must have one steady state, but none was found within {worst:g}"

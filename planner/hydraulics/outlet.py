@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 from scipy.optimize import brentq
 
 from planner.hydraulics.domain import (
@@ -176,7 +177,7 @@ def outlet_flow(
     return float(brentq(excess, 0.0, most, xtol=1e-18, rtol=1e-12))
 
 
-def spent(flow: float, outlet: Outlet, nu: np.typing.NDArray[np.float64]) -> float:
+def spent(flow: float, outlet: Outlet, nu: npt.NDArray[np.float64]) -> float:
     """`outlet_head` without its checks, for solvers; `nu` is the kinematic viscosity [m²/s]."""
     head = outlet.loss * (flow / float(area(np.float64(outlet.bore)))) ** 2 / (2.0 * GRAVITY)
     if outlet.hose is not None:

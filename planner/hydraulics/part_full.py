@@ -21,6 +21,7 @@ from planner.hydraulics.friction import NEW_PLASTIC, ROUGHEST, darcy_loss
 from planner.hydraulics.full_flow import pipe_flow
 from planner.hydraulics.water import viscosity
 
+DROPS = 1e-12  # m³/s, a drop in a day: no flow
 THINNEST = 1e-6  # of the bore; no shallower film is sought
 LEVEL_ROUNDING = 1e-9  # m
 MOST_POINTS = 1_000_000
@@ -133,7 +134,7 @@ def depth_of_flow(
     steep = float(positive("slope", slope, 1.0))
     rough = float(between("roughness", roughness, 0.0, ROUGHEST * d))
     nu = float(np.asarray(viscosity(temperature)))
-    if q == 0.0:
+    if q < DROPS:
         return 0.0
 
     def excess(share: float) -> float:

@@ -6,7 +6,7 @@ from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
-from scipy.stats import t as student
+from scipy.special import stdtrit
 
 from planner.band import Band
 from planner.errors import OutsideRange
@@ -95,7 +95,7 @@ def bucket_flow(
         deviation, scatter = math.nan, 0.0
     else:
         deviation = float(flows.std(ddof=1))
-        scatter = float(student.ppf((1 + SURE) / 2, count - 1)) * deviation / math.sqrt(count)
+        scatter = float(stdtrit(count - 1, (1 + SURE) / 2)) * deviation / math.sqrt(count)
     half = math.hypot(shared, scatter)
     return BucketFlow(Band(max(mean - half, 0.0), mean, mean + half), deviation / mean, count)
 
