@@ -106,7 +106,7 @@ def _ram(
     spent = float(through.expected) - float(got.flow.expected)
     return replace(
         water,
-        lift_friction=got.friction,
+        lift_friction=float(got.friction),
         delivered=flow.times(DAY),
         spent=Band(
             min(float(through.low) - float(low.flow.low), spent),

@@ -5,14 +5,23 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from scipy.optimize import brentq
+import numpy.typing as npt
+from scipy.optimize.elementwise import find_root
 
-from planner.band import Band
-from planner.hydraulics.domain import MOST_FLOW, MOST_HEAD, between, positive
+from planner.band import Band, Figure
+from planner.hydraulics.domain import (
+    MOST_FLOW,
+    MOST_HEAD,
+    FloatArray,
+    between,
+    plain,
+    positive,
+)
 from planner.hydraulics.friction import NEW_PLASTIC, friction_loss
 from planner.hydraulics.ram import efficiency as ram_efficiency
 
 Edge = Literal["low", "expected", "high"]
+TINY = 1e-12  # m, so that a fall of nothing divides nothing
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -23,20 +32,20 @@ class Delivered:
     ----------
     flow : Band
         Delivered [m³/s]; NaN in all three where no published ram covers the expected case.
-    friction : float
+    friction : float or array
         Head lost in the delivery line at the expected flow [m]; NaN with it.
     """
 
     flow: Band
-    friction: float
+    friction: Figure
 
 
 def delivered_flow(
-    drive_flow: float,
+    drive_flow: npt.ArrayLike,
     fall: Band,
     static_lift: Band,
-    bore: float,
-    length: float,
+    bore: npt.ArrayLike,
+    length: npt.ArrayLike,
     *,
     kind: str = "commercial",
     roughness: float = NEW_PLASTIC,
@@ -51,13 +60,15 @@ def delivered_flow(
 
     Parameters
     ----------
-    drive_flow : float
-        All the water that enters the drive pipe [m³/s], above 0.
+    drive_flow : float or array
+        All the water that enters the drive pipe [m³/s], above 0. The arguments broadcast.
     fall, static_lift : Band
-        Of scalars [m]: fall to the ram, and level of the tank's inlet above it. The expected
-        values above 0.
-    bore, length, roughness, temperature : float
+        Of scalars or arrays [m]: fall to the ram, and level of the tank's inlet above it. The
+        expected values above 0.
+    bore, length : float or array
         Of the delivery line, as for `friction_loss`.
+    roughness, temperature : float
+        Likewise.
     kind : {"commercial", "home-made"}
     efficiency : Band or None
         Of this very ram as it was measured, as for `ram_yield`.
@@ -80,51 +91,82 @@ def delivered_flow(
     >>> round(got.flow.expected * 86400, 2), round(got.friction, 2)
     (2.46, 0.21)
     """
-    q = float(positive("drive_flow", drive_flow, MOST_FLOW))
     positive("expected fall", fall.expected, MOST_HEAD)
     positive("expected static_lift", static_lift.expected, MOST_HEAD)
     for name, value in (("fall", fall), ("static_lift", static_lift)):
         between(f"low {name}", value.low, -MOST_HEAD, MOST_HEAD)
         between(f"high {name}", value.high, -MOST_HEAD, MOST_HEAD)
+    friction_loss(0.0, bore, length, roughness, temperature)  # refuses an unusable pipe at once
+    q, d, long, *levels = np.broadcast_arrays(
+        positive("drive_flow", drive_flow, MOST_FLOW),
+        *(np.asarray(one, dtype=np.float64) for one in (bore, length)),
+        *(np.asarray(one, dtype=np.float64) for one in (fall.low, fall.expected, fall.high)),
+        *(np.asarray(one, dtype=np.float64) for one in _edges(static_lift)),
+    )
+    falls, lifts = levels[:3], levels[3:]
 
-    def loss(flow: float) -> float:
-        return float(friction_loss(flow, bore, length, roughness, temperature))
+    def solve(edge: Edge, drop: FloatArray, lift: FloatArray) -> FloatArray:
+        def lifted(head: FloatArray, drive: FloatArray, down: FloatArray) -> FloatArray:
+            got = ram_efficiency(head / down, down, kind, measured=efficiency)
+            return np.asarray(drive * down / head * getattr(got, edge))
 
-    def solve(edge: Edge, drop: float, lift: float) -> float:
-        if drop <= 0 or lift <= 0:
-            return float("nan")
+        def loss(flow: FloatArray, wide: FloatArray, far: FloatArray) -> FloatArray:
+            return np.asarray(friction_loss(flow, wide, far, roughness, temperature))
 
-        def lifted(head: float) -> float:
-            got = ram_efficiency(head / drop, drop, kind, measured=efficiency)
-            return q * drop / head * float(getattr(got, edge))
+        runs = (drop > 0.0) & (lift > 0.0)
+        flow = np.full(q.shape, np.nan)
+        flow[runs] = _meet(lifted, loss, *(one[runs] for one in (q, drop, lift, d, long)))
+        return flow
 
-        return _meet(lifted, lift, loss)
+    expected = solve("expected", falls[1], lifts[1])
+    low = solve("low", falls[0], lifts[2])
+    high = solve("high", falls[2], lifts[0])
+    known = np.isfinite(expected)
+    bound = q * falls[2] / np.maximum(lifts[0], np.maximum(falls[2], TINY))
+    low = np.where(known, np.where(np.isnan(low), 0.0, low), np.nan)
+    high = np.where(known, np.where(np.isnan(high), bound, high), np.nan)
+    lost = np.full(q.shape, np.nan)
+    lost[known] = friction_loss(expected[known], d[known], long[known], roughness, temperature)
+    return Delivered(Band(plain(low), plain(expected), plain(high)), plain(lost))
 
-    loss(0.0)  # refuses an unusable pipe even where the ram itself is out of range
-    expected = solve("expected", float(fall.expected), float(static_lift.expected))
-    if np.isnan(expected):
-        return Delivered(Band(np.nan, np.nan, np.nan), np.nan)
-    low = solve("low", float(fall.low), float(static_lift.high))
-    high = solve("high", float(fall.high), float(static_lift.low))
-    if np.isnan(high):
-        high = q * float(fall.high) / max(float(static_lift.low), float(fall.high))
-    return Delivered(Band(0.0 if np.isnan(low) else low, expected, high), loss(expected))
+
+def _edges(band: Band) -> tuple[Figure, Figure, Figure]:
+    return band.low, band.expected, band.high
 
 
 def _meet(
-    lifted: Callable[[float], float], static_lift: float, loss: Callable[[float], float]
-) -> float:
-    """Flow at which what the ram lifts to static lift plus friction is what causes that friction.
+    lifted: Callable[[FloatArray, FloatArray, FloatArray], FloatArray],
+    loss: Callable[[FloatArray, FloatArray, FloatArray], FloatArray],
+    drive: FloatArray,
+    down: FloatArray,
+    lift: FloatArray,
+    bore: FloatArray,
+    length: FloatArray,
+) -> FloatArray:
+    """(n,) flows at which what a ram lifts against lift and friction is what causes the friction.
 
     NaN where the published range ends before the two meet.
     """
-    most = lifted(static_lift)
-    if np.isnan(most):
-        return float("nan")
 
-    def excess(flow: float) -> float:
-        lift = lifted(static_lift + loss(flow))
-        return -flow if np.isnan(lift) else lift - flow
+    def excess(flow: FloatArray, *case: FloatArray) -> FloatArray:
+        run, fall, height, wide, far = case
+        head = np.minimum(height + loss(flow, wide, far), MOST_HEAD)
+        got = lifted(head, run, fall)
+        return np.where(np.isnan(got), 0.0, got) - flow
 
-    flow = float(brentq(excess, 0.0, most, xtol=1e-15, rtol=1e-12))
-    return flow if abs(excess(flow)) < 1e-6 * most else float("nan")
+    most = lifted(lift, drive, down)
+    known = np.isfinite(most)
+    flow = np.full(drive.shape, np.nan)
+    if not np.any(known):
+        return flow
+    cases = tuple(one[known] for one in (drive, down, lift, bore, length))
+    found = find_root(
+        excess,
+        (np.zeros_like(most[known]), most[known]),
+        args=cases,
+        tolerances={"xatol": 1e-15, "xrtol": 1e-12},
+    )
+    # Where the range ends between, the two jump past one another and never meet.
+    met = np.abs(excess(found.x, *cases)) < 1e-6 * most[known]
+    flow[known] = np.where(met, found.x, np.nan)
+    return flow

@@ -130,7 +130,7 @@ def size_delivery(
             roughness=roughness,
             efficiency=efficiency,
         )
-        return got.flow, got.friction
+        return got.flow, float(got.friction)
 
     frictionless = float(through(float(widths[-1]), 0.0)[0].expected)
     if math.isnan(frictionless):

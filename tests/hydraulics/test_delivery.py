@@ -102,3 +102,26 @@ def test_where_the_high_case_is_not_covered_the_energy_bounds_it() -> None:
 def test_refuses_by_name(drive: float, fall: Band, lift: Band, bore: float, words: str) -> None:
     with pytest.raises(OutsideRange, match=words):
         delivered_flow(drive, fall, lift, bore, 300.0)
+
+
+def test_many_rams_at_once_are_as_each_alone() -> None:
+    rng = np.random.default_rng(11)
+    n = 300
+    drop = rng.uniform(0.6, 24.0, n)  # some outside what is published
+    rise = drop * rng.uniform(1.5, 45.0, n)
+    length, bore = rng.uniform(20.0, 900.0, n), rng.choice([0.0158, 0.0266, 0.041], n)
+    flow = rng.uniform(1e-4, 2e-3, n)
+    falls, lifts = Band(drop - 0.2, drop, drop + 0.2), Band(rise - 0.2, rise, rise + 0.2)
+    many = delivered_flow(flow, falls, lifts, bore, length)
+    for k in range(n):
+        one = delivered_flow(
+            float(flow[k]),
+            Band(*(float(v[k]) for v in (falls.low, falls.expected, falls.high))),
+            Band(*(float(v[k]) for v in (lifts.low, lifts.expected, lifts.high))),
+            float(bore[k]),
+            float(length[k]),
+        )
+        for edge in ("low", "expected", "high"):
+            alone, among = getattr(one.flow, edge), getattr(many.flow, edge)[k]
+            assert alone == pytest.approx(among, rel=1e-9, nan_ok=True)
+        assert one.friction == pytest.approx(np.asarray(many.friction)[k], rel=1e-9, nan_ok=True)
