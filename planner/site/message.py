@@ -15,6 +15,7 @@ WANTED = {
     "string_type": "text in quotes",
     "list_type": "a list in square brackets",
     "tuple_type": "a pair in square brackets",
+    "dict_type": "a table such as {name = 1}",
     "date_type": "a date such as 2026-08-20, without quotes",
     "date_from_datetime_inexact": "a date such as 2026-08-20, without the time",
 }
@@ -41,6 +42,8 @@ def place(loc: tuple[int | str, ...]) -> str:
     """A key's place as a person counts: `sketch.points no. 2, at`."""
     text = ""
     for part in loc:
+        if part == "[key]":  # the key itself is wrong, the message shows it
+            return text.rpartition(".")[0]
         if isinstance(part, int):
             text += f" no. {part + 1}"
         elif text and text[-1].isdigit():

@@ -3,20 +3,27 @@
 import difflib
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, StringConstraints, model_validator
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
 from planner.units.parse import quoted
 
+LONGEST_LABEL = 40  # characters
+
 
 def _printable(given: Any) -> Any:
-    if isinstance(given, str) and not (given.strip() and given.isprintable()):
-        msg = f"{quoted(given)} is no name; write what stands on the thing itself, on one line"
+    if not isinstance(given, str):
+        return given
+    if not (given.strip() and given.isprintable()):
+        msg = f"{quoted(given)} is no name; write letters and digits on one line"
+        raise ValueError(msg)
+    if len(given) > LONGEST_LABEL:
+        msg = f"{quoted(given)} is too long; write at most {LONGEST_LABEL} characters"
         raise ValueError(msg)
     return given
 
 
 # A word that the program looks up, such as a pipe's size or standard.
-Label = Annotated[str, BeforeValidator(_printable), StringConstraints(max_length=40)]
+Label = Annotated[str, BeforeValidator(_printable), Field(max_length=LONGEST_LABEL)]
 
 
 class Table(BaseModel):

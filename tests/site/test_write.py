@@ -1,6 +1,7 @@
 import tomllib
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -12,18 +13,23 @@ from planner.site.read import LINE_ROLES, read_site, site_from_text
 from planner.site.value import (
     Area,
     Elevation,
+    Fill,
     Laying,
+    MeasuredDelivery,
+    OwnPipe,
     Pipe,
     PoweredPump,
     Ram,
     Site,
     Sketch,
     Source,
+    Tank,
 )
 from planner.site.value import Point as Place
 from planner.site.write import portable, same_site
 from tests.example import example_plan
 from tests.site.example import SKETCH, site_text, write_site
+from tests.site.water import WATER
 
 
 def _again(site: Site, folder: Path) -> Site:
@@ -69,6 +75,56 @@ def test_a_site_changed_in_python_is_written_as_it_is_now(tmp_path: Path) -> Non
     assert same_site(_again(site, tmp_path), site)
 
 
+def test_a_site_that_tells_of_its_water_keeps_every_word(tmp_path: Path) -> None:
+    site = read_site(write_site(tmp_path, site_text(rest=WATER)))
+    text = portable(site, tmp_path / "plan")
+    assert WATER in text
+    assert same_site(site_from_text(text, tmp_path / "plan"), site)
+    assert same_site(_again(replace(site, text=""), tmp_path), site)
+
+
+CHANGES = [
+    {"demand": {"sheep": 31.0}},
+    {"tank": Tank(5.0, 2.5, 1.3)},
+    {"temperature": 11.0},
+    {"own_pipes": ()},
+    {"ram": Ram(closing_velocity=0.9)},
+    {"source": Source(timings=(Fill(0.02, 39.0),))},
+    {"source": Source(flow=5e-4, season_factor=(0.2, 0.4))},
+]
+
+
+@pytest.mark.parametrize("change", CHANGES, ids=lambda change: next(iter(change)))
+def test_each_change_of_the_water_in_python_is_written(
+    change: dict[str, Any], tmp_path: Path
+) -> None:
+    site = read_site(write_site(tmp_path, site_text(rest=WATER)))
+    changed = replace(site, **change)
+    assert not same_site(changed, site)
+    assert same_site(_again(changed, tmp_path), changed)
+
+
+def test_of_a_pipe_named_by_its_size_the_name_counts_and_not_the_bore(tmp_path: Path) -> None:
+    site = read_site(write_site(tmp_path, site_text(rest=WATER)))
+
+    def with_pipe(**changes: Any) -> Site:
+        line = site.lines["delivery"]
+        line = replace(line, pipe=replace(line.pipe, **changes))
+        return replace(site, lines={**site.lines, "delivery": line})
+
+    assert same_site(with_pipe(bore=0.0262, rating=98.0), site)
+    for change in (
+        {"size": "3/4 in"},
+        {"size": None},
+        {"standard": None},
+        {"pressure_class": "PN 16"},
+        {"fittings": (("elbow", 3),)},
+    ):
+        changed = with_pipe(**change)
+        assert not same_site(changed, site)
+        assert same_site(_again(changed, tmp_path), changed)
+
+
 def test_only_the_sketch_is_new_where_only_it_was_changed(tmp_path: Path) -> None:
     site = read_site(write_site(tmp_path))
     text = portable(replace(site, sketch=replace(site.sketch, areas=())), tmp_path)
@@ -109,6 +165,55 @@ LAYINGS = st.builds(
 )
 
 
+LABELS = st.text("abzÄß_<&>'\"\\#[]=.💧 ", min_size=1, max_size=40).filter(str.strip)
+FLOWS = st.floats(1e-6, 0.9)
+SOURCES = st.builds(
+    Source, flow=FLOWS, share_left=st.floats(0, 1), season=st.sampled_from(["dry", "wet", None])
+) | st.builds(
+    lambda fills, factor: Source(timings=tuple(fills), season_factor=(factor / 2, factor)),
+    st.lists(st.builds(Fill, st.floats(0.001, 1), st.floats(2, 1000)), min_size=1, max_size=5),
+    st.floats(0, 1),
+)
+MEASURED = st.builds(
+    lambda flow, fall, ratio, share: MeasuredDelivery(
+        flow, fall, fall * ratio, max(flow * share / ratio, 2e-7)
+    ),
+    st.floats(1e-5, 0.9),
+    st.floats(0.5, 20),
+    st.floats(1.5, 30),
+    st.floats(0.1, 0.9),
+)
+RAMS = st.builds(
+    Ram,
+    st.sampled_from(["commercial", "home-made"]),
+    st.none() | st.floats(0.05, 10),
+    st.lists(MEASURED, max_size=3).map(tuple),
+)
+OWN_PIPES = st.builds(
+    OwnPipe,
+    standard=LABELS,
+    size=LABELS,
+    bore=st.floats(0.003, 0.5),
+    outside=st.floats(0.51, 1.2),
+    rating=st.floats(1, 5000),
+    roughness=st.floats(0, 0.01),
+    bend_radius=st.none() | st.floats(0.01, 500),
+    coil=st.none() | st.floats(0.5, 5000),
+)
+TANKS = st.builds(
+    Tank, st.none() | st.floats(0.001, 1e5), st.none() | st.floats(0.01, 1e4), st.floats(0, 30)
+)
+SIZED = st.builds(
+    lambda size, standard, fittings: Pipe(
+        0.02, 60.0, size=size, standard=standard, fittings=tuple(fittings.items())
+    ),
+    LABELS,
+    st.none() | LABELS,
+    st.dictionaries(st.sampled_from(["elbow", "ball valve", "tee run"]), st.integers(0, 1000)),
+)
+BORED = st.builds(Pipe, st.floats(0.003, 0.5), st.floats(1, 1000), st.floats(0, 0.01))
+
+
 @st.composite
 def sites(draw: st.DrawFn) -> Site:
     """A site as a Python user may make it, within the limits of the file."""
@@ -120,7 +225,7 @@ def sites(draw: st.DrawFn) -> Site:
     lines["delivery"] = replace(
         lines["delivery"],
         laying=draw(LAYINGS),
-        pipe=Pipe(draw(st.floats(0.003, 0.5)), draw(st.floats(1, 1000)), draw(st.floats(0, 0.01))),
+        pipe=draw(BORED | SIZED),
         siphon=draw(st.booleans()),
     )
     curve = ((0.0, draw(st.floats(20, 90))), (draw(st.floats(1e-4, 0.9)), 10.0))
@@ -130,13 +235,17 @@ def sites(draw: st.DrawFn) -> Site:
         sketch=Sketch((spring, tank)),
         lines=lines,
         units=draw(st.sampled_from(["metric", "us"])),
-        source=Source(flow=draw(st.floats(1e-6, 0.9)), share_left=draw(st.floats(0, 1))),
-        ram=Ram(draw(st.sampled_from(["commercial", "home-made"]))),
+        source=draw(SOURCES),
+        ram=draw(RAMS),
         powered=draw(st.none() | st.just(PoweredPump(curve, draw(st.floats(0.1, 24))))),
         need=draw(st.none() | st.floats(0.01, 1e4)),
         season=draw(st.sampled_from(["all-year", "summer"])),
         frost_depth=draw(st.none() | st.floats(0, 6)),
         flood_mark=draw(st.none() | st.floats(0, 5)),
+        demand=draw(st.dictionaries(LABELS, st.floats(0, 1e6), max_size=4)),
+        tank=draw(TANKS),
+        temperature=draw(st.floats(0, 60)),
+        own_pipes=tuple(draw(st.lists(OWN_PIPES, max_size=2))),
     )
 
 
