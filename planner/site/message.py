@@ -40,10 +40,10 @@ def sentence(error: ValidationError) -> str:
 
 def place(loc: tuple[int | str, ...]) -> str:
     """A key's place as a person counts: `sketch.points no. 2, at`."""
+    if loc and loc[-1] == "[key]":  # the key itself is wrong: the message shows it
+        loc = loc[:-2]
     text = ""
     for part in loc:
-        if part == "[key]":  # the key itself is wrong, the message shows it
-            return text.rpartition(".")[0]
         if isinstance(part, int):
             text += f" no. {part + 1}"
         elif text and text[-1].isdigit():

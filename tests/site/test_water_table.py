@@ -147,6 +147,7 @@ WRONG: list[tuple[str, tuple[str, ...]]] = [
     ('[need.count]\n"" = 4', ("need.count", '"" is no name', "on one line")),
     ('[need.count]\n"\\u001b[31m" = 4', ("need.count", "is no name", "on one line")),
     ('[need.count]\n"\\u001b[31m" = "x"', ("need.count", "is no name", "on one line")),
+    (f'[need.count]\n"a.{"s" * 40}" = 4', ("need.count: ", "too long")),
     (f"[need.count]\n{'s' * 41} = 4", ("need.count", "too long", "at most 40")),
     ('[tank]\nvolume = "0 m3"', ("tank.volume", '"0 m3"', "1 L to 100000 m3")),
     ('[tank]\nbase = "2.5 m"', ("tank.base", "is no area", "2.5 m2")),
