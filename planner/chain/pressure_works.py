@@ -5,6 +5,7 @@ import numpy as np
 from planner.hydraulics.allowance import ALLOWANCES
 from planner.hydraulics.break_pressure import BreakPressure, break_pressure_tanks
 from planner.hydraulics.classes import ClassedLine, choose_classes, needed_along
+from planner.hydraulics.derating import derated_rating
 from planner.hydraulics.pipe import CataloguePipe
 from planner.hydraulics.pressure import PressureProfile, least_margin, pressure_profile
 from planner.hydraulics.surge import surge_along
@@ -34,19 +35,20 @@ def line_pressure(
     if water is None or line.role not in FULL:
         return None
     rise = _surge(line, water)
+    classes = _classes(line, water, rise, offered, temperature)
     heads = pressure_profile(
         line.profile.chainage,
         line.profile.pipe,
         water.open_level,
         water.closed_level,
         rise,
-        line.settings.pipe.rating,
+        _rating(line, classes, temperature),
         surge_allowance=ALLOWANCES["PE"].recurring,
     )
     return LinePressure(
         heads=heads,
         least=least_margin(heads),
-        classes=_classes(line, water, rise, offered, temperature),
+        classes=classes,
         tanks=_tanks(line, water, heads),
     )
 
@@ -71,6 +73,15 @@ def _classes(
         line.profile.pipe, water.closed_level, water.open_level, rise, 0.0, offered[0].material
     )
     return choose_classes(line.profile.chainage, needed, offered, temperature=temperature)
+
+
+def _rating(line: Line, classes: ClassedLine | None, temperature: float) -> np.ndarray:
+    """Head the pipe bears at each sample: of the class that lies there, where one was chosen."""
+    rating = np.full(line.profile.run.size, line.settings.pipe.rating)
+    for stretch in () if classes is None else classes.stretches:
+        inside = line.profile.chainage >= stretch.start
+        rating[inside] = float(derated_rating(stretch.pipe, temperature))
+    return rating
 
 
 def _tanks(line: Line, water: LineWater, heads: PressureProfile) -> BreakPressure | None:

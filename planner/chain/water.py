@@ -19,6 +19,7 @@ from planner.hydraulics import (
     velocity,
 )
 from planner.hydraulics.drive import drive_ratios
+from planner.hydraulics.fittings import k_sum, minor_loss
 from planner.hydraulics.grade_line import closed_level, hydraulic_grade_line
 from planner.record.value import Line, LineWater, Placed, Water
 from planner.site.value import LineRole, Site
@@ -52,7 +53,7 @@ def scheme_water(
     levels = {"supply": scheme.chamber or scheme.pump}
     through = taken
     if taken is not None and "supply" in by_role and levels["supply"] is not None:
-        most = _capacity(by_role["supply"], scheme.source, levels["supply"])
+        most = _capacity(site, by_role["supply"], scheme.source, levels["supply"])
         through = Band(*(min(float(q), most) for q in (taken.low, taken.expected, taken.high)))
     work = {"gravity": _gravity, "ram": _ram, "powered": _powered}[scheme.kind]
     water = work(site, terrain, scheme, by_role, water, through)
@@ -150,14 +151,19 @@ def _powered(
     flows = []
     for height in (lift.high, lift.expected, lift.low):
         duty = pump_duty(
-            site.powered.curve, float(height), pipe.bore, length, roughness=pipe.roughness
+            site.powered.curve,
+            float(height),
+            pipe.bore,
+            length,
+            roughness=pipe.roughness,
+            temperature=site.temperature,
         )
         flow = math.nan if duty is None else duty[0]
         flows.append(flow if through is None else min(flow, float(through.expected)))
     if math.isnan(flows[1]):
         return replace(water, delivered=Band(math.nan, math.nan, math.nan))
     band = Band(0.0 if math.isnan(flows[0]) else flows[0], flows[1], flows[2])
-    lost = float(friction_loss(flows[1], pipe.bore, length, pipe.roughness))
+    lost = float(friction_loss(flows[1], pipe.bore, length, pipe.roughness, site.temperature))
     daily = band.times(HOUR * site.powered.hours_per_day)
     return replace(water, lift_friction=lost, delivered=daily)
 
@@ -179,21 +185,43 @@ def _gravity(
     given = (None, None, None) if through is None else (through.low, through.expected, through.high)
     heights = (fall.low, fall.expected, fall.high)
     flows = [
-        _carried(main, float(height), None if q is None else float(q))
+        _carried(site, main, float(height), None if q is None else float(q))
         for height, q in zip(heights, given, strict=True)
     ]
     return replace(water, delivered=Band(*flows).times(DAY))
 
 
-def _carried(line: Line, head: float, given: float | None) -> float:
+def _carried(site: Site, line: Line, head: float, given: float | None) -> float:
     """What runs through a full line: what it can carry, and no more than comes."""
     pipe = line.settings.pipe
-    most = pipe_flow(max(head, 0.0), pipe.bore, line.profile.length, pipe.roughness)
+    most = pipe_flow(
+        max(head, 0.0),
+        pipe.bore,
+        line.profile.length,
+        pipe.roughness,
+        site.temperature,
+        _fittings(line),
+    )
     return most if given is None else min(most, given)
 
 
-def _capacity(line: Line, upper: Placed, lower: Placed) -> float:
-    return _carried(line, upper.level - lower.level, None)
+def _fittings(line: Line) -> float:
+    """Speed heads lost in the line's counted fittings."""
+    pipe = line.settings.pipe
+    return k_sum(dict(pipe.fittings), pipe.bore)
+
+
+def _lost(site: Site, line: Line, flow: float) -> float:
+    """Head that a flow loses along a line, by friction and in its fittings [m]."""
+    pipe = line.settings.pipe
+    friction = float(
+        friction_loss(flow, pipe.bore, line.profile.length, pipe.roughness, site.temperature)
+    )
+    return friction + float(minor_loss(flow, pipe.bore, _fittings(line)))
+
+
+def _capacity(site: Site, line: Line, upper: Placed, lower: Placed) -> float:
+    return _carried(site, line, upper.level - lower.level, None)
 
 
 def _line_water(
@@ -203,20 +231,21 @@ def _line_water(
     if line.role in ("waste", "overflow"):
         return _open_pipe(line, _spilt(line, water))
     if line.role == "supply":
-        return _running(line, scheme.source.level, (scheme.chamber or scheme.pump), through)
+        return _running(site, line, scheme.source.level, (scheme.chamber or scheme.pump), through)
     if line.role == "drive":
-        return _running(line, head.level, scheme.pump, through, rushing=True)
+        return _running(site, line, head.level, scheme.pump, through, rushing=True)
     if line.role == "delivery":
         return _lifting(site, line, scheme, water)
     if line.role == "main":
-        return _running(line, head.level, scheme.goal, through)
+        return _running(site, line, head.level, scheme.goal, through)
     start = scheme.goal if line.start == scheme.goal.name else head
     outlets = {outlet.name: outlet for outlet in (*scheme.outlets, scheme.goal)}
     wanted = {point.name: point.flow for point in site.sketch.points}.get(line.end) or TAP_FLOW
-    return _tapped(line, start.level, outlets[line.end], wanted)
+    return _tapped(site, line, start.level, outlets[line.end], wanted)
 
 
 def _running(
+    site: Site,
     line: Line,
     start_level: float,
     end: Placed | None,
@@ -229,9 +258,9 @@ def _running(
         return None
     pipe, profile = line.settings.pipe, line.profile
     fall = max(start_level - end.level, 0.0)
-    most = pipe_flow(fall, pipe.bore, profile.length, pipe.roughness)
+    most = _carried(site, line, fall, None)
     flow = most if given is None else min(most, given)
-    lost = float(friction_loss(flow, pipe.bore, profile.length, pipe.roughness))
+    lost = _lost(site, line, flow)
     full = given is None or most <= given or rushing
     if full:
         level = hydraulic_grade_line(profile.chainage, start_level, lost)
@@ -273,11 +302,11 @@ def _lifting(site: Site, line: Line, scheme: Scheme, water: Water) -> LineWater 
     )
 
 
-def _tapped(line: Line, start_level: float, end: Placed, wanted: float) -> LineWater:
+def _tapped(site: Site, line: Line, start_level: float, end: Placed, wanted: float) -> LineWater:
     """A line from a tank with its outlet throttled to the flow wanted, or open if it gives less."""
     pipe, profile = line.settings.pipe, line.profile
-    flow = _carried(line, start_level - end.level, wanted)
-    lost = float(friction_loss(flow, pipe.bore, profile.length, pipe.roughness))
+    flow = _carried(site, line, start_level - end.level, wanted)
+    lost = _lost(site, line, flow)
     level = hydraulic_grade_line(profile.chainage, start_level, lost)
     return LineWater(
         flow=flow,
