@@ -3,8 +3,6 @@
 import math
 from dataclasses import replace
 
-import numpy as np
-
 from planner.band import Band
 from planner.chain.ram_works import measured_ram
 from planner.chain.scheme import Scheme
@@ -18,9 +16,12 @@ from planner.hydraulics import (
     pump_duty,
     velocity,
 )
+from planner.hydraulics.domain import MOST_FLOW
 from planner.hydraulics.drive import drive_ratios
 from planner.hydraulics.fittings import k_sum, minor_loss
 from planner.hydraulics.grade_line import closed_level, hydraulic_grade_line
+from planner.hydraulics.part_full import PartFull, running_level
+from planner.hydraulics.supply_line import SupplyLine, supply_line
 from planner.record.value import Line, LineWater, Placed, Water
 from planner.site.value import LineRole, Site
 from planner.terrain.value import FloatArray, Terrain
@@ -185,7 +186,13 @@ def _gravity(
     given = (None, None, None) if through is None else (through.low, through.expected, through.high)
     heights = (fall.low, fall.expected, fall.high)
     flows = [
-        _carried(site, main, float(height), None if q is None else float(q))
+        _fed(
+            site,
+            main,
+            scheme.goal.level + float(height),
+            scheme.goal.level,
+            None if q is None else float(q),
+        ).flow
         for height, q in zip(heights, given, strict=True)
     ]
     return replace(water, delivered=Band(*flows).times(DAY))
@@ -221,7 +228,7 @@ def _lost(site: Site, line: Line, flow: float) -> float:
 
 
 def _capacity(site: Site, line: Line, upper: Placed, lower: Placed) -> float:
-    return _carried(site, line, upper.level - lower.level, None)
+    return _fed(site, line, upper.level, lower.level, None).carries
 
 
 def _line_water(
@@ -253,31 +260,53 @@ def _running(
     *,
     rushing: bool = False,
 ) -> LineWater | None:
-    """A line fed by the source: full if it can't carry more than comes, else partly filled."""
+    """A line fed by the source: full as far as friction holds the water, else partly filled."""
     if end is None:
         return None
-    pipe, profile = line.settings.pipe, line.profile
-    fall = max(start_level - end.level, 0.0)
-    most = _carried(site, line, fall, None)
-    flow = most if given is None else min(most, given)
-    lost = _lost(site, line, flow)
-    full = given is None or most <= given or rushing
-    if full:
-        level = hydraulic_grade_line(profile.chainage, start_level, lost)
+    profile = line.profile
+    if rushing:
+        flow = given if given is not None else _carried(site, line, start_level - end.level, None)
+        level = hydraulic_grade_line(profile.chainage, start_level, _lost(site, line, flow))
+        part_full: tuple[PartFull, ...] = ()
     else:
-        # Less comes than it can carry: from the end up the pipe stands full as far as friction
-        # holds it, above that water runs with a free surface.
-        level = np.maximum(
-            hydraulic_grade_line(profile.chainage, end.level + lost, lost), profile.pipe
+        fed = _fed(site, line, start_level, end.level, given)
+        flow, part_full = fed.flow, fed.part_full
+        level = running_level(
+            profile.chainage,
+            profile.pipe,
+            flow,
+            line.settings.pipe.bore,
+            end_level=end.level,
+            roughness=line.settings.pipe.roughness,
+            temperature=site.temperature,
         )
     return LineWater(
         flow=flow,
-        velocity=float(velocity(flow, pipe.bore)),
-        friction=lost,
+        velocity=float(velocity(flow, line.settings.pipe.bore)),
+        friction=_lost(site, line, flow),
         closed_level=closed_level(profile.chainage, start_level),
         open_level=level,
         end_head=float(level[-1]) - end.level,
-        runs_full=full,
+        part_full=part_full,
+    )
+
+
+def _fed(
+    site: Site, line: Line, start_level: float, end_level: float, given: float | None
+) -> SupplyLine:
+    """What a line could carry from its start, beside what comes; all it can where that is unknown.
+
+    Its crests count: none may be sucked over. Fittings are left out, they are few on such a line.
+    """
+    return supply_line(
+        line.profile.chainage,
+        line.profile.pipe,
+        start_level,
+        MOST_FLOW if given is None else given,
+        line.settings.pipe.bore,
+        end_level=end_level,
+        roughness=line.settings.pipe.roughness,
+        temperature=site.temperature,
     )
 
 
@@ -321,8 +350,9 @@ def _tapped(site: Site, line: Line, start_level: float, end: Placed, wanted: flo
 def _open_pipe(line: Line, flow: float) -> LineWater:
     """A pipe that runs part full into the open: water stands nowhere in it."""
     level: FloatArray = line.profile.pipe
+    all_of_it = PartFull(0.0, line.profile.length, 0.0, 1.0, math.nan)
     speed = float(velocity(flow, line.settings.pipe.bore)) if math.isfinite(flow) else math.nan
-    return LineWater(flow, speed, 0.0, level, level, 0.0, runs_full=False)
+    return LineWater(flow, speed, 0.0, level, level, 0.0, part_full=(all_of_it,))
 
 
 def _spilt(line: Line, water: Water) -> float:

@@ -14,6 +14,7 @@ from shapely.geometry import LineString, MultiPolygon, Polygon
 
 from planner.band import Band
 from planner.errors import Obstacle
+from planner.hydraulics.part_full import PartFull
 from planner.profile.value import HighPoint, LowPoint, Profile, Stretch
 from planner.record.works import LineAir, LinePressure, RamWorks, SourceWorks, TankWorks
 from planner.site.value import AreaRole, LineRole, LineSettings, PointRole, Site
@@ -73,8 +74,8 @@ class LineWater:
         The hydraulic grade line: the same with the outlet open and `flow` running.
     end_head : float
         Head left at the end with the outlet open [m].
-    runs_full : bool
-        False where the source gives less than the pipe could carry: part of it runs part full.
+    part_full : tuple of PartFull
+        Stretches in which water runs with air above it: less comes than the pipe could carry.
     """
 
     flow: float
@@ -83,7 +84,12 @@ class LineWater:
     closed_level: FloatArray
     open_level: FloatArray
     end_head: float
-    runs_full: bool = True
+    part_full: tuple[PartFull, ...] = ()
+
+    @property
+    def runs_full(self) -> bool:
+        """Whether no part of the line has air above the water."""
+        return not self.part_full
 
 
 @dataclass(frozen=True, eq=False, slots=True)
