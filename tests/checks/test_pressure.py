@@ -7,7 +7,7 @@ import pytest
 
 from planner.record.value import Plan
 from tests.checks.altered import base, drawn, found, line_water, only
-from tests.checks.troubles import hump, powered
+from tests.checks.troubles import AIRED, hump, powered
 
 
 def cases(plan: Plan, code: str) -> list[tuple[str, object]]:
@@ -91,8 +91,16 @@ def test_settled_water_may_run_slowly() -> None:
 
 def test_part_full_pipes() -> None:
     assert found(base(), "pipe-part-full") == []
-    assert found(line_water("supply", runs_full=False), "pipe-part-full") == []
-    assert len(found(line_water("drive", runs_full=False), "pipe-part-full")) == 1
+    assert found(line_water("supply", part_full=AIRED), "pipe-part-full") == []
+    assert (
+        len(
+            found(
+                line_water("drive", part_full=AIRED),
+                "pipe-part-full",
+            )
+        )
+        == 1
+    )
 
 
 @pytest.mark.parametrize(("head", "count"), [(0.0, 0), (-0.1, 1)])

@@ -7,6 +7,7 @@ import numpy as np
 from shapely.geometry import box
 
 from planner.band import Band
+from planner.hydraulics.part_full import PartFull
 from planner.profile.value import Stretch
 from planner.record.value import Blocked, OwnerShare, PlacedArea, Plan
 from planner.site.value import Laying, Point, PoweredPump
@@ -31,6 +32,8 @@ from tests.checks.altered import (
 
 NAN = float("nan")
 UNKNOWN = Band(NAN, NAN, NAN)
+
+AIRED = (PartFull(0.0, 10.0, 0.1, 0.4, 1.2),)  # ten metres with air above the water
 
 
 def blocked(obstacle: str) -> Plan:
@@ -210,7 +213,7 @@ TROUBLES: dict[str, Callable[[], Plan]] = {
     "pressure-over-rating/open-near": lambda: hump(opened=575.0, closed=510.0),
     "velocity-high": lambda: line_water("distribution-trough", velocity=3.4),
     "velocity-low": base,
-    "pipe-part-full": lambda: line_water("distribution-trough", runs_full=False),
+    "pipe-part-full": lambda: line_water("distribution-trough", part_full=AIRED),
     "tank-out-of-reach/gravity": lambda: line_water("main", hump(), end_head=-1.6),
     "tank-out-of-reach/powered": lambda: powered(10.0),
     "cover-under-frost": lambda: site(frost_depth=0.6),
