@@ -15,6 +15,7 @@ LOOP = "its path runs in a circle of links"
 _REASONS = {
     errno.ENOSPC: "the disk is full",
     errno.EDQUOT: "your share of the disk is full",
+    errno.EFBIG: "a file would grow larger than the disk or your account allows",
     errno.EROFS: "the disk is read-only",
     errno.EACCES: "you may not write there, or a file in it is open",
     errno.EPERM: "you may not write there",
