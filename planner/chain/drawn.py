@@ -5,8 +5,10 @@ from pathlib import Path
 import numpy as np
 from shapely.geometry import LineString
 
+from planner.errors import TerrainError
 from planner.profile.along import profile_along
 from planner.profile.lay import lay
+from planner.profile.value import Profile
 from planner.record.value import Line
 from planner.site.defaults import default_line
 from planner.site.line_file import read_line
@@ -59,8 +61,10 @@ def drawn_line(terrain: Terrain, lonlat: LineString, role: LineRole = "main") ->
     """
     settings = default_line(role)
     xy = to_local(terrain, np.array(lonlat.coords)[:, :2])
+    profile = profile_along(terrain, xy)
+    _inside(terrain, profile)
     laid = lay(
-        profile_along(terrain, xy),
+        profile,
         cover=settings.laying.least_cover,
         slack=settings.laying.slack,
         least=settings.laying.least_grade,
@@ -78,3 +82,17 @@ def drawn_line(terrain: Terrain, lonlat: LineString, role: LineRole = "main") ->
         flats=laid.flats,
         rule_kept=not laid.high_points,
     )
+
+
+def _inside(terrain: Terrain, profile: Profile) -> None:
+    """Refuse a line that runs off the elevation data, which a hole in it is not."""
+    west, south, east, north = terrain.bounds
+    x, y = profile.xy.T
+    off = np.flatnonzero((x < west) | (x > east) | (y < south) | (y > north))
+    if off.size:
+        first, last = profile.chainage[off[0]], profile.chainage[off[-1]]
+        msg = (
+            f"the line lies outside the elevation data from {first:.1f} m to {last:.1f} m along "
+            "it; bring data that covers it, or cut the line there"
+        )
+        raise TerrainError(msg)
