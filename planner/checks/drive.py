@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from planner.checks.planned import expected, lines_of, name_of
+from planner.checks.planned import lines_of, name_of
 from planner.checks.spot import on_line
 from planner.checks.value import Limit, Values
 from planner.hydraulics import limits
@@ -21,7 +21,6 @@ FLATTEST = Limit(math.radians(5.0), "flatter pipes hold air [rad]", "setting")
 STEEPEST = Limit(math.radians(45.0), "steeper pipes are hard to anchor [rad]", "setting")
 SWING = Limit(0.25, "steel pipe springs this far over its length [m]", "setting")
 PROP = Limit(0.5, "a pipe that jumps at each beat needs low, firm supports [m]", "setting")
-LIFTS_BORNE = Limit(2.0, "drive pipe and ram bear twice the delivery head", "setting")
 
 
 def length_to_fall(plan: Plan) -> Iterator[Finding]:
@@ -114,15 +113,3 @@ def off_ground(plan: Plan) -> Iterator[Finding]:
         if -depth[highest] > max(PROP.value, -laying.least_cover):
             values = {"case": "propped", "height_m": float(-depth[highest])}
             yield on_line(line, highest, "warn", "drive-off-ground", values)
-
-
-def rating(plan: Plan) -> Iterator[Finding]:
-    """A drive pipe too weak for the beat of the ram."""
-    lift = expected(plan.water.lift)
-    if plan.scheme != "ram" or lift is None:
-        return
-    for line in lines_of(plan, "drive"):
-        wanted, rated = LIFTS_BORNE.value * lift, line.settings.pipe.rating
-        if rated < wanted:
-            values: Values = {"rating_m": rated, "wanted_m": wanted}
-            yield Finding("warn", "drive-rating", values, line.name)

@@ -1,35 +1,44 @@
-"""The source's flow, what is taken of it, and whether it serves the need."""
+"""What is asked of the source, and whether what is delivered serves the need."""
 
 import math
 from collections.abc import Iterator
 
+from planner.band import Band
 from planner.checks.planned import expected
 from planner.checks.value import Limit, Values
 from planner.record.value import Finding, Plan
 
 DAY = 86400.0  # s
 
-SHARE_LEFT = Limit(0.3, "30 to 50 % of the lowest flow stays in a small stream", "setting")
 ROUNDING = Limit(1.01, "a flow is not known to one part in a hundred", "setting")
 
 
 def below_need(plan: Plan) -> Iterator[Finding]:
-    """Delivered water against the need."""
-    band, need, middle = plan.water.delivered, plan.water.need, expected(plan.water.delivered)
-    if band is None or middle is None or need is None or float(band.low) >= need:
+    """Delivered water against the need, both as bands."""
+    band, need, middle = plan.water.delivered, _needed(plan), expected(plan.water.delivered)
+    if band is None or middle is None or need is None or float(band.low) >= float(need.high):
         return
     values: Values = {
         "expected_m3": middle,
         "low_m3": float(band.low),
         "high_m3": float(band.high),
-        "need_m3": need,
+        "need_m3": float(need.expected),
     }
-    if middle >= need:
+    if float(need.high) > float(need.low):
+        values |= {"need_low_m3": float(need.low), "need_high_m3": float(need.high)}
+    if middle >= float(need.expected):
         yield Finding("note", "yield-below-need", {**values, "case": "maybe"})
-    elif float(band.high) < need:
+    elif float(band.high) < float(need.low):
         yield Finding("warn", "yield-below-need", {**values, "case": "far"})
     else:
         yield Finding("warn", "yield-below-need", values)
+
+
+def _needed(plan: Plan) -> Band | None:
+    """The need with its spread [m³/day]; exact where it was told as one figure."""
+    if plan.water.need_band is not None or plan.water.need is None:
+        return plan.water.need_band
+    return Band.exact(plan.water.need)
 
 
 def takes_too_much(plan: Plan) -> Iterator[Finding]:
@@ -55,29 +64,3 @@ def _drawn(plan: Plan) -> float:
     sources = {point.name for point in plan.points if point.role == "source"}
     flows = (line.water.flow for line in plan.lines if line.water and line.start in sources)
     return sum(flow for flow in flows if math.isfinite(flow))
-
-
-def share_left_low(plan: Plan) -> Iterator[Finding]:
-    """Little left in the stream."""
-    share = plan.site.source.share_left
-    if share < SHARE_LEFT.value:
-        yield Finding("warn", "share-left-low", {"share_left": share, "limit": SHARE_LEFT.value})
-
-
-def flow_unknown(plan: Plan) -> Iterator[Finding]:
-    """No flow was measured."""
-    if plan.water.source_flow is None:
-        yield Finding("warn", "flow-unknown")
-
-
-def flow_not_dry_season(plan: Plan) -> Iterator[Finding]:
-    """A flow that may not be there in a dry year."""
-    source = plan.site.source
-    if plan.water.source_flow is None:
-        return
-    if source.season == "wet":
-        yield Finding("warn", "flow-not-dry-season", {"case": "wet"})
-    elif source.measured is None:
-        yield Finding("warn", "flow-not-dry-season", {"case": "undated"})
-    elif source.season is None:
-        yield Finding("warn", "flow-not-dry-season", {"case": "unsaid"})

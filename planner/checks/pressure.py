@@ -1,8 +1,6 @@
-"""Pressures, outlet heads and speeds in the lines."""
+"""Heads at outlets and tanks, and speeds in the lines."""
 
 from collections.abc import Iterator
-
-import numpy as np
 
 from planner.checks.planned import chosen, expected, lines_with_water
 from planner.checks.spot import on_line
@@ -21,34 +19,11 @@ _ALL: tuple[LineRole, ...] = (
     "overflow",
 )
 
-RATING_NEAR = Limit(0.8, "the rest of the rating is kept for surge")
 DRIP_LEAST = Limit(1.0, "drip lines need 1 m or more [m]")
 TAP_LEAST = Limit(5.0, "village taps: 5 m at the least, 10 to 15 m wanted [m]")
 TAP_MOST = Limit(30.0, "village taps: throttle above 30 m [m]")
 SPEED_MOST = Limit.high(limits.VELOCITY_ANY)
 SPEED_LEAST = Limit(0.5, "slower water drops its silt [m/s]")
-
-
-def over_rating(plan: Plan) -> Iterator[Finding]:
-    """The highest pressure of each line, outlet closed or open, against its pipe's rating."""
-    for line, water in lines_with_water(plan, *_ALL):
-        closed, open_ = water.closed_level - line.profile.pipe, water.open_level - line.profile.pipe
-        if np.isnan(closed).all() or np.isnan(open_).all():
-            continue
-        state = "closed" if np.nanmax(closed) >= np.nanmax(open_) else "open"
-        head = closed if state == "closed" else open_
-        worst, rating = int(np.nanargmax(head)), line.settings.pipe.rating
-        share = float(head[worst]) / rating
-        if share <= RATING_NEAR.value:
-            continue
-        over = share > 1.0
-        values: Values = {
-            "case": state if over else f"{state}-near",
-            "head_m": float(head[worst]),
-            "rating_m": rating,
-            "share": share,
-        }
-        yield on_line(line, worst, "stop" if over else "warn", "pressure-over-rating", values)
 
 
 def outlet_head_low(plan: Plan) -> Iterator[Finding]:

@@ -11,8 +11,13 @@ from planner.checks import (
     place,
     pressure,
     proof,
+    ram,
+    rating,
     route,
     scheme,
+    source,
+    tank,
+    vent,
 )
 from planner.checks.value import Check
 
@@ -89,7 +94,13 @@ CHECKS: tuple[Check, ...] = (
     _C("drive-too-steep", ("warn",), drive.too_steep, (drive.STEEPEST,)),
     _C("drive-not-straight", ("warn",), drive.not_straight, (drive.SWING,)),
     _C("drive-off-ground", ("warn",), drive.off_ground, (drive.SWING, drive.PROP)),
-    _C("drive-rating", ("warn",), drive.rating, (drive.LIFTS_BORNE,)),
+    # The ram
+    _C("ram-stalls", ("stop",), ram.stalls),
+    _C("ram-beats", ("stop", "warn", "note"), ram.beats, (ram.BEATS_LEAST, ram.BEATS_MOST)),
+    _C("ram-peak", ("warn", "note"), ram.peak, (ram.BLOW,)),
+    _C("ram-size", ("warn", "note"), ram.size, (ram.DRIVE_SLOWEST, ram.DRIVE_FASTEST)),
+    _C("delivery-size", ("note",), ram.delivery_size, (ram.LOSS_BORNE, ram.SAME_BORE)),
+    _C("ram-start", ("note",), ram.start, (ram.PRESSURE_FIRST,)),
     # Air
     _C("reverse-grade", ("stop", "warn"), air.reverse_grade),
     _C(
@@ -99,17 +110,33 @@ CHECKS: tuple[Check, ...] = (
         (air.GRADE_LINE_TOLERANCE, crest.SIPHON_BREAKS, crest.SIPHON_WARN),
     ),
     _C("crest-low-pressure", ("warn",), crest.crest_low_pressure, (crest.CREST_LEAST,)),
-    _C("air-trap", ("warn", "note"), air.air_trap, (air.VENT_SEALS,)),
-    _C("air-lock", ("warn",), air.air_lock),
+    _C(
+        "air-trap",
+        ("warn", "note"),
+        vent.air_trap,
+        (vent.VENT_SEALS, vent.PIPE_HIGHEST, vent.PIPE_SPARE),
+    ),
+    _C("air-lock", ("stop", "warn"), vent.air_lock),
     _C("flat-stretch", ("warn", "note"), air.flat_stretch, (air.FLAT_LEAST,)),
     # Flow, need and pressure
     _C("takes-too-much", ("stop", "warn"), need.takes_too_much, (need.ROUNDING,)),
     _C("yield-below-need", ("warn", "note"), need.below_need),
-    _C("share-left-low", ("warn",), need.share_left_low, (need.SHARE_LEFT,)),
-    _C("flow-unknown", ("warn",), need.flow_unknown),
-    _C("flow-not-dry-season", ("warn",), need.flow_not_dry_season),
+    _C("share-left-low", ("warn",), source.share_left_low, (source.SHARE_LEFT,)),
+    _C("flow-unknown", ("warn",), source.flow_unknown),
+    _C("flow-not-dry-season", ("warn",), source.flow_not_dry_season),
+    _C("intake", ("note",), source.intake, (source.APPROACH,)),
+    _C("tank-too-small", ("warn",), tank.too_small),
+    _C("tank-smallest", ("note",), tank.smallest),
+    _C("tank-load", ("warn", "note"), tank.load, (tank.STAND_HIGHEST, tank.STAND_LARGEST)),
     _C("tank-out-of-reach", ("stop",), pressure.tank_out_of_reach),
-    _C("pressure-over-rating", ("stop", "warn"), pressure.over_rating, (pressure.RATING_NEAR,)),
+    _C(
+        "pressure-over-rating",
+        ("stop", "warn"),
+        rating.over_rating,
+        (rating.RATING_NEAR, rating.SURGE_BORNE),
+    ),
+    _C("break-pressure", ("warn",), rating.break_pressure),
+    _C("pipe-classes", ("stop", "note"), rating.pipe_classes, (rating.SURGE_BORNE,)),
     _C(
         "outlet-head-low",
         ("stop", "warn", "note"),

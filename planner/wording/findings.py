@@ -7,12 +7,17 @@ from planner.wording.texts.air import AIR
 from planner.wording.texts.data import DATA
 from planner.wording.texts.drive import DRIVE
 from planner.wording.texts.place import PLACE
+from planner.wording.texts.pressure import PRESSURE
+from planner.wording.texts.ram import RAM
 from planner.wording.texts.route import ROUTE
 from planner.wording.texts.scheme import SCHEME
+from planner.wording.texts.source import SOURCE
 from planner.wording.texts.water import WATER
 from planner.wording.value import Wording
 
-TEXTS: dict[str, Wording] = DATA | SCHEME | ROUTE | AIR | DRIVE | WATER | PLACE
+TEXTS: dict[str, Wording] = (
+    DATA | SCHEME | ROUTE | AIR | DRIVE | RAM | WATER | SOURCE | PRESSURE | PLACE
+)
 
 
 def sentence(finding: Finding, units: Units) -> Wording:

@@ -3,6 +3,16 @@
 from planner.wording.value import Wording
 
 _TRAP = "The {line} line has a high point at {chainage_m:station} that will trap air"
+_LEAVES = (
+    _TRAP + "[: it stands {rise_m:height} above the pipe beside it][; the flow leaves the air"
+    " there, which takes {left_low_m:height} to {left_high_m:height} of head][; it cannot be said"
+    " whether the flow clears it, and air that stays takes up to {unsure_m:height} of head]"
+)
+_LOCK = (
+    "Air shut in while filling locks the {line} line: to push it out takes {needed_m:height} of"
+    " head over the first high point, at {chainage_m:station}, where there are only"
+    " {available_m:height}."
+)
 _DIG = "[, or dig {deeper_m:height} deeper there], or move the line"
 
 AIR: dict[str, Wording] = {
@@ -19,23 +29,60 @@ AIR: dict[str, Wording] = {
     ),
     "air-trap/clears": Wording(
         "The {line} line has a high point at {chainage_m:station}[, {rise_m:height} above the pipe"
-        " beside it]; the flow carries air past it when it runs full.",
-        "Fit a small hand tap at {chainage_m:station} as vent for filling, or open the outlet"
-        " fully until the line runs clear of air.",
+        " beside it]; the flow clears it of air when it runs full.",
+        "Fit a hand cock at {chainage_m:station} as vent for filling, or open the outlet fully"
+        " until the line runs clear of air.",
     ),
-    "air-trap/low-pressure": Wording(
-        _TRAP
-        + "[: it stands {rise_m:height} above the pipe beside it, with {head_m:head} of pressure"
-        " there, outlet open].",
-        "Fit a standpipe or a small hand tap as vent at {chainage_m:station}, as an automatic air"
-        " valve will not seal at so little pressure with the outlet open" + _DIG + ".",
+    "air-trap/standpipe": Wording(
+        _LEAVES + ".",
+        "Fit an open standpipe as vent at {chainage_m:station}, its top {top_m:height} above the"
+        " pipe" + _DIG + ".",
+    ),
+    "air-trap/air-valve": Wording(
+        _LEAVES + ".",
+        "Fit an automatic air valve as vent at {chainage_m:station}" + _DIG + ".",
+    ),
+    "air-trap/hand-cock": Wording(
+        _LEAVES + ".",
+        "Fit a hand cock as vent for filling at {chainage_m:station}" + _DIG + ".",
+    ),
+    "air-trap/by-hand": Wording(
+        _LEAVES + ".",
+        "Fit a hand cock as vent at {chainage_m:station} and let the air out from time to time, as"
+        " an automatic air valve will not seal at so little pressure with the outlet open or"
+        " outlet closed" + _DIG + ".",
+    ),
+    "air-trap/no-vent": Wording(
+        _LEAVES + ".",
+        "Fit no vent at {chainage_m:station}, as the pressure there is below that of the air, with"
+        " the outlet open or outlet closed[; dig {deeper_m:height} deeper there], or move the"
+        " line.",
+    ),
+    "air-trap/spared": Wording(
+        _LEAVES + "; the line starts and runs all the same.",
+        "No vent is needed at {chainage_m:station}; fill the line slowly from the top, outlet"
+        " open.",
+    ),
+    "air-trap/unhelped": Wording(
+        _LEAVES + ".",
+        "No choice of vents makes this line run; use a larger bore[, or dig {deeper_m:height}"
+        " deeper at {chainage_m:station}], or move the line.",
     ),
     "air-lock": Wording(
-        "Air shut in while filling can lock the {line} line: its falling legs hold up to"
-        " {trapped_m:height} of air, and the head over its last high point is only"
-        " {available_m:height}.",
-        "Vent every high point of the line, starting with the one nearest the source, and fill it"
-        " slowly from the top.",
+        _LOCK,
+        "Fit {vents:vents}, the fewest with which it starts and runs; a vent elsewhere may not"
+        " help. Fill it slowly from the top.",
+    ),
+    "air-lock/locked": Wording(
+        _LOCK,
+        "No choice of vents makes it start: move the line or dig so that it has fewer or lower"
+        " high points, or raise the water that feeds it.",
+    ),
+    "air-lock/running": Wording(
+        "The {line} line starts, but at the flow wanted the air in it and friction take more head"
+        " than it has, whatever vents it gets.",
+        "Use a larger bore, want less flow of it, or move the line so that it has fewer high"
+        " points.",
     ),
     "reverse-grade/high": Wording(
         "The {line} line must fall all the way, yet it has a high point at"

@@ -58,10 +58,4 @@ DRIVE: dict[str, Wording] = {
         "Carry it on firm, anchored supports, or move the chamber or the ram to where the ground"
         " between falls evenly.",
     ),
-    "drive-rating": Wording(
-        "The drive pipe bears {rating_m:head}, less than twice the lift ({wanted_m:head}); at"
-        " each beat the pressure in it rises above that of the delivery, outlet open or outlet"
-        " closed.",
-        "Use steel pipe, or a class that bears at least {wanted_m:head}.",
-    ),
 }

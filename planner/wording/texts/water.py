@@ -64,30 +64,6 @@ WATER: dict[str, Wording] = {
         " the source's {source:flow} is to stay in the stream.",
         "Reduce the need, use a smaller bore, or find a second source.",
     ),
-    "share-left-low": Wording(
-        "Only {share_left:percent} of the source's flow is left in the stream; at least"
-        " {limit:percent} of the lowest flow is usual.",
-        "Leave more in the stream, and ask what the water right asks for.",
-    ),
-    "flow-unknown": Wording(
-        "The source's flow is not known, so no yield can be given.",
-        "Time how long it takes to fill a bucket, three times, late in the dry season, and enter"
-        " the flow.",
-    ),
-    "flow-not-dry-season/wet": Wording(
-        "The source's flow was measured in the wet season; in a dry one it may give a third of"
-        " that.",
-        "Measure again at the end of the dry season, before buying pipe.",
-    ),
-    "flow-not-dry-season/undated": Wording(
-        "The source's flow has no date.",
-        "Enter when it was measured, and measure again at the end of the dry season.",
-    ),
-    "flow-not-dry-season/unsaid": Wording(
-        "It is not said whether the source's flow was measured in the dry or the wet season.",
-        'Set `season` of the source to "dry" or "wet"; if in doubt, measure again at the end of'
-        " the dry season.",
-    ),
     "outlet-head-low/stop": Wording(
         'No water reaches the outlet "{outlet}": with the outlet open the head falls short by'
         " {short_m:height}.",
@@ -107,28 +83,6 @@ WATER: dict[str, Wording] = {
         'The pressure at the outlet "{outlet}" is {head_m:head} with the outlet open, more than a'
         " tap likes.",
         "Fit a throttling valve or a break-pressure tank, or use a smaller bore.",
-    ),
-    "pressure-over-rating/closed": Wording(
-        "The pressure in the {line} line reaches {head_m:head} at {chainage_m:station} with the"
-        " outlet closed, more than the {rating_m:head} its pipe is rated for.",
-        "Use a higher pipe class there, or set a break-pressure tank above.",
-    ),
-    "pressure-over-rating/open": Wording(
-        "The pressure in the {line} line reaches {head_m:head} at {chainage_m:station} with the"
-        " outlet open, more than the {rating_m:head} its pipe is rated for.",
-        "Use a higher pipe class or a larger bore.",
-    ),
-    "pressure-over-rating/closed-near": Wording(
-        "The pressure in the {line} line reaches {head_m:head} at {chainage_m:station} with the"
-        " outlet closed, {share:percent} of the {rating_m:head} its pipe is rated for; little is"
-        " left for surge.",
-        "Use the next higher pipe class there, and valves that close slowly.",
-    ),
-    "pressure-over-rating/open-near": Wording(
-        "The pressure in the {line} line reaches {head_m:head} at {chainage_m:station} with the"
-        " outlet open, {share:percent} of the {rating_m:head} its pipe is rated for; little is"
-        " left for surge.",
-        "Use the next higher pipe class there, and valves that close slowly.",
     ),
     "velocity-high": Wording(
         "Water runs at {velocity:speed} in the {line} line, faster than {limit:speed}; it wears"
