@@ -12,19 +12,12 @@ from planner.errors import InputError, NoRoute
 from planner.grade.laying import End
 from planner.grade.rule import GradeRule
 from planner.profile.along import chainage_of, samples_along
+from planner.routing.ahead_kernel import cost_ahead
 from planner.routing.ground import Ground, band_at, make_ground
 from planner.routing.obstacle import why_blocked
-from planner.routing.search_kernel import (
-    BLOCKED,
-    TOO_MANY,
-    Field,
-    Found,
-    Links,
-    Rule,
-    plain_cost,
-    search,
-)
-from planner.routing.stencil import REACH, make_stencil
+from planner.routing.reach import reach_of, reached_from
+from planner.routing.search_kernel import BLOCKED, TOO_MANY, Field, Found, Links, Rule, search
+from planner.routing.stencil import REACH, Stencil, make_stencil
 from planner.routing.straighten import PART, cost_along, straighten
 from planner.routing.value import Route
 from planner.routing.window import windows
@@ -105,7 +98,7 @@ def _leg(ground: Ground, rule: GradeRule, leg: Rule, here: Place, there: Place) 
         if found.status != BLOCKED and found.cost <= window.outside:
             break
     if found.status == BLOCKED:
-        near = None if found.nearest < 0 else _unpadded(window.ground, found.nearest)
+        near = _nearest(window.ground, leg, here, there, found.nearest)
         raise why_blocked(ground, rule, here, there, near)
     x, y = _unpadded(window.ground, found.nodes)
     xy = np.vstack([here, np.column_stack([x, y]), there])
@@ -119,18 +112,41 @@ def _leg(ground: Ground, rule: GradeRule, leg: Rule, here: Place, there: Place) 
 
 
 def _search(ground: Ground, leg: Rule, here: Place, there: Place) -> Found:
-    rows, cols = ground.terrain.shape
-    padded = cols + 2 * REACH
-    field = Field(
-        _padded(ground.top, np.nan), _padded(ground.bottom, np.nan), _padded(ground.factor, 1.0)
-    )
-    x, y = cell_centre(ground.terrain, np.arange(rows)[:, None], np.arange(cols)[None, :])
-    away = _padded(np.hypot(x - there[0], y - there[1]), np.inf)
+    field, stencil = _field(ground)
     entry = _links(ground, here, "from", there)
     leave = _links(ground, there, "to", None)
-    stencil = make_stencil(ground.terrain.cell, padded)
-    ahead = plain_cost(field, stencil, leave)
-    return Found(*search(field, stencil, leg, entry, leave, ahead, away, MOST_LABELS))
+    reach = reach_of(field, stencil, leg, leave)
+    ahead = cost_ahead(field, stencil, leg, leave, reach)
+    away = _away(ground, there)
+    return Found(*search(field, stencil, leg, entry, leave, ahead, reach, away, MOST_LABELS))
+
+
+def _nearest(
+    ground: Ground, leg: Rule, here: Place, there: Place, settled: int
+) -> tuple[FloatArray, FloatArray] | None:
+    """x, y of the cell nearest to the end that a line from the start can reach, if there is one."""
+    field, stencil = _field(ground)
+    reached = reached_from(field, stencil, leg, _links(ground, here, "to", None))
+    nearest = settled
+    if reached is not None:
+        miss = np.where(reached, _away(ground, there), np.inf)
+        nearest = int(np.argmin(miss)) if np.any(reached) else -1
+    return None if nearest < 0 else _unpadded(ground, nearest)
+
+
+def _field(ground: Ground) -> tuple[Field, Stencil]:
+    top, bottom = _padded(ground.top, np.nan), _padded(ground.bottom, np.nan)
+    columns = ground.terrain.shape[1] + 2 * REACH
+    return Field(top, bottom, _padded(ground.factor, 1.0)), make_stencil(
+        ground.terrain.cell, columns
+    )
+
+
+def _away(ground: Ground, place: Place) -> FloatArray:
+    """(cells,) distance of each cell's centre from a place [m], infinite in the padding."""
+    rows, cols = ground.terrain.shape
+    x, y = cell_centre(ground.terrain, np.arange(rows)[:, None], np.arange(cols)[None, :])
+    return _padded(np.hypot(x - place[0], y - place[1]), np.inf)
 
 
 def _first_rule(ground: Ground, rule: GradeRule, start: Place, begins: End) -> Rule:

@@ -12,9 +12,10 @@ settled one of the same cell and way can't lead to anything better, so settling 
 cost makes the first label at the end the optimum over the stencil's paths. (Dominance as in
 bi-objective search: Hernandez Ulloa et al., ICAPS 2020.)
 
-The cost still to come is never less than that of the plain cheapest way, grades aside. A sweep
-from the end gives it for every cell first, and labels are settled in the order of cost so far plus
-this bound: the search keeps to the land between the ends, and a cut-off end is seen at once.
+Sweeps from the end (`planner.routing.ahead_kernel`) come first. They tell for each cell what is
+left to pay at least, and labels are settled in the order of cost so far plus this bound: the search
+keeps to the land between the ends. And they tell from which levels a line that only rises, or only
+falls, still reaches the end: a label without such a level is dropped.
 """
 
 from heapq import heappop, heappush
@@ -28,6 +29,7 @@ from planner.routing.stencil import Stencil
 
 FOUND, BLOCKED, TOO_MANY = 0, 1, 2
 TOLERANCE = 1e-9  # m
+SWEEP_TOLERANCE = 1e-6  # m, between levels summed up from the start and from the end
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
@@ -75,6 +77,16 @@ class Rule(NamedTuple):
     high: float
 
 
+class Reach(NamedTuple):
+    """Levels from which the end can still be reached: highest and lowest of each cell.
+
+    An array of no length sets no limit.
+    """
+
+    highest: FloatArray
+    lowest: FloatArray
+
+
 class Found(NamedTuple):
     """What the search came to: `nodes` from start to end, the level's bounds and way at the end."""
 
@@ -89,7 +101,8 @@ class Found(NamedTuple):
 
 
 @njit(cache=True)
-def _price(field: Field, stencil: Stencil, node: int, k: int) -> float:
+def price_of(field: Field, stencil: Stencil, node: int, k: int) -> float:
+    """Cost of move k from a cell."""
     factor = 0.0
     for p in range(stencil.price_from[k], stencil.price_from[k + 1]):
         factor += stencil.price_share[p] * field.factor[node + stencil.price_cell[p]]
@@ -98,44 +111,10 @@ def _price(field: Field, stencil: Stencil, node: int, k: int) -> float:
 
 
 @njit(cache=True)
-def plain_cost(field: Field, stencil: Stencil, leave: Links) -> FloatArray:
-    """(cells,) least cost to the end, grades aside; infinite where cut off (Dijkstra)."""
-    cost = np.full(field.top.size, np.inf)
-    heap = [(0.0, -1)]
-    heap.pop()
-    for e in range(leave.node.size):
-        cost[leave.node[e]] = leave.cost[e]
-        heappush(heap, (leave.cost[e], leave.node[e]))
-    while len(heap) > 0:
-        price, node = heappop(heap)
-        if price > cost[node]:
-            continue
-        for k in range(stencil.move.size):
-            other = node + stencil.move[k]
-            if not np.isfinite(field.top[other]):
-                continue
-            total = price + _price(field, stencil, node, k)
-            if total < cost[other] and _open(field, stencil, node, k):
-                cost[other] = total
-                heappush(heap, (total, other))
-    return cost
-
-
-@njit(cache=True)
-def _open(field: Field, stencil: Stencil, node: int, k: int) -> bool:
-    """Whether no corner of the samples of a move is closed."""
-    for c in range(
-        stencil.corner_from[stencil.sample_from[k]], stencil.corner_from[stencil.sample_from[k + 1]]
-    ):
-        if not np.isfinite(field.top[node + stencil.corner[c]]):
-            return False
-    return True
-
-
-@njit(cache=True)
-def _over_link(
+def over_link(
     links: Links, e: int, low: float, high: float, a: float, b: float
 ) -> tuple[bool, float, float]:
+    """Whether a pipe passes a link at grades [a, b], and the bounds of its level at the far end."""
     for s in range(links.sample_from[e], links.sample_from[e + 1]):
         step, top, bottom = links.step[s], links.top[s], links.bottom[s]
         if not bottom <= top:
@@ -148,9 +127,10 @@ def _over_link(
 
 
 @njit(cache=True)
-def _over_edge(
+def over_edge(
     field: Field, stencil: Stencil, node: int, k: int, low: float, high: float, a: float, b: float
 ) -> tuple[bool, float, float]:
+    """Whether a pipe passes move k at grades [a, b], and the bounds of its level at the far end."""
     for s in range(stencil.sample_from[k], stencil.sample_from[k + 1]):
         top, bottom = 0.0, 0.0
         for c in range(stencil.corner_from[s], stencil.corner_from[s + 1]):
@@ -164,6 +144,14 @@ def _over_edge(
         if not low <= high + TOLERANCE:
             return False, low, high
     return True, low, high
+
+
+@njit(cache=True)
+def leads_on(reach: Reach, node: int, low: float, high: float) -> bool:
+    """Whether some level in [low, high] at a cell still reaches the end."""
+    if reach.highest.size > 0 and low > reach.highest[node] + SWEEP_TOLERANCE:
+        return False
+    return not (reach.lowest.size > 0 and high < reach.lowest[node] - SWEEP_TOLERANCE)
 
 
 @njit(cache=True)
@@ -182,6 +170,7 @@ def search(  # noqa: C901, PLR0912, PLR0915
     entry: Links,
     leave: Links,
     ahead: FloatArray,
+    reach: Reach,
     away: FloatArray,
     most_labels: int,
 ) -> Found:
@@ -190,7 +179,8 @@ def search(  # noqa: C901, PLR0912, PLR0915
     Parameters
     ----------
     ahead : (cells,) ndarray
-        `plain_cost`.
+        `cost_ahead`.
+    reach : Reach
     away : (cells,) ndarray
         Distance of each cell from the end [m], for the nearest miss.
     most_labels : int
@@ -218,13 +208,15 @@ def search(  # noqa: C901, PLR0912, PLR0915
         np.empty(room, np.int64),
     )
     count, settled, nearest = 0, 0, -1
+    single = not (np.isfinite(rule.grades[0]) and np.isfinite(rule.grades[1]))
     heap = [(0.0, -1)]
     heap.pop()
     for way in range(rule.ways):
         for e in range(entry.node.size):
-            ok, lo, hi = _over_link(
+            ok, lo, hi = over_link(
                 entry, e, rule.low, rule.high, rule.grades[2 * way], rule.grades[2 * way + 1]
             )
+            ok = ok and (entry.node[e] == cells or leads_on(reach, entry.node[e], lo, hi))
             if ok and rule.begin[way] < np.inf:
                 cost[count] = rule.begin[way] + entry.cost[e]
                 low[count], high[count] = lo, hi
@@ -237,7 +229,7 @@ def search(  # noqa: C901, PLR0912, PLR0915
         price, here = cost[label], state[label]
         node, way = here // 2, here % 2
         lo, hi = low[label], high[label]
-        if _dominated(latest[here], earlier, low, high, lo, hi):
+        if _dominated(latest[here], earlier, low, high, lo, hi, single):
             continue
         earlier[label] = latest[here]
         latest[here] = label
@@ -256,26 +248,27 @@ def search(  # noqa: C901, PLR0912, PLR0915
                         continue
                     there, to_come = 2 * cells + onward, 0.0
                     total = begun + leave.cost[leaving[node]]
-                    ok, l2, h2 = _over_link(leave, leaving[node], lo, hi, a, b)
+                    ok, l2, h2 = over_link(leave, leaving[node], lo, hi, a, b)
                 else:
                     other = node + stencil.move[k]
                     to_come = ahead[other]
                     if to_come == np.inf:
                         continue
                     there = 2 * other + onward
-                    total = begun + _price(field, stencil, node, k)
+                    total = begun + price_of(field, stencil, node, k)
                     l2 = max(field.bottom[other], lo + a * stencil.run[k])
                     h2 = min(field.top[other], hi + b * stencil.run[k])
-                    ok = l2 <= h2 + TOLERANCE
+                    ok = l2 <= h2 + TOLERANCE and leads_on(reach, other, l2, h2)
                 if not ok or (
                     total >= hint_cost[there] and l2 >= hint_low[there] and h2 <= hint_high[there]
                 ):
                     continue
-                if _dominated(latest[there], earlier, low, high, l2, h2):
+                if _dominated(latest[there], earlier, low, high, l2, h2, single):
                     continue
                 if k >= 0:
-                    ok, l2, h2 = _over_edge(field, stencil, node, k, lo, hi, a, b)
-                    if not ok or _dominated(latest[there], earlier, low, high, l2, h2):
+                    ok, l2, h2 = over_edge(field, stencil, node, k, lo, hi, a, b)
+                    ok = ok and leads_on(reach, other, l2, h2)
+                    if not ok or _dominated(latest[there], earlier, low, high, l2, h2, single):
                         continue
                 if total < hint_cost[there]:
                     hint_cost[there], hint_low[there], hint_high[there] = total, l2, h2
@@ -293,11 +286,23 @@ def search(  # noqa: C901, PLR0912, PLR0915
 
 @njit(cache=True)
 def _dominated(
-    label: int, earlier: IntArray, low: FloatArray, high: FloatArray, lo: float, hi: float
+    label: int,
+    earlier: IntArray,
+    low: FloatArray,
+    high: FloatArray,
+    lo: float,
+    hi: float,
+    single: bool,
 ) -> bool:
+    """Whether a settled label of the same cell and way allows all that this one does.
+
+    `single`: one bound alone counts, so that of the settled labels the latest allows most.
+    """
     while label >= 0:
         if low[label] <= lo + TOLERANCE and high[label] >= hi - TOLERANCE:
             return True
+        if single:
+            return False
         label = earlier[label]
     return False
 

@@ -1,0 +1,158 @@
+"""Compiled: sweeps from the end of a line, which tell the search what is still to come.
+
+`highest_levels` says how high a pipe may lie at each cell if it is to reach the end under a rule
+that makes it rise all the way: going back from the end, the level sinks by the least grade and is
+cut off by the ground, so one level a cell is enough, the highest first. A label above it is lost,
+and where the start itself lies too high there is no way at all: without this the search would
+wander through every label of all the land before it knew. Upside down the same sweep serves lines
+that fall, and with the start for an end it says which cells can be reached.
+
+`cost_ahead` is what is left to pay at least: the cheapest way on, over the edges that a pipe can
+take at all.
+"""
+
+from heapq import heappop, heappush
+
+import numpy as np
+from numba import njit
+
+from planner.routing.search_kernel import (
+    TOLERANCE,
+    Field,
+    FloatArray,
+    Links,
+    Reach,
+    Rule,
+    leads_on,
+    over_edge,
+    price_of,
+)
+from planner.routing.stencil import Stencil
+
+
+@njit(cache=True)
+def highest_levels(
+    field: Field, stencil: Stencil, leave: Links, grade: float, floor: float
+) -> FloatArray:
+    """Highest level at each cell from which a pipe that rises by `grade` reaches the end.
+
+    Parameters
+    ----------
+    leave : Links
+        From cells to the end.
+    grade : float
+        Least grade, 0 or more.
+    floor : float
+        Levels under this one don't count [m].
+
+    Returns
+    -------
+    (cells,) ndarray
+        Levels [m]; -inf where the end can't be reached, any level under `floor` where it can be
+        reached only from there.
+    """
+    most = np.full(field.top.size, -np.inf)
+    heap = [(0.0, -1)]
+    heap.pop()
+    for e in range(leave.node.size):
+        level = _back_over_link(leave, e, grade)
+        node = leave.node[e]
+        level = min(level, field.top[node])
+        if level >= field.bottom[node] - TOLERANCE and level > most[node]:
+            most[node] = level
+            heappush(heap, (-level, node))
+    while len(heap) > 0:
+        lowered, node = heappop(heap)
+        if -lowered < most[node]:
+            continue
+        if -lowered < floor:
+            break
+        for k in range(stencil.move.size):
+            other = node - stencil.move[k]
+            # Also False where the cell is closed.
+            if not min(field.top[other], -lowered - grade * stencil.run[k]) > most[other]:
+                continue
+            level = _back_over_edge(field, stencil, other, k, grade, -lowered)
+            if level > most[other]:
+                most[other] = level
+                heappush(heap, (-level, other))
+    return most
+
+
+@njit(cache=True)
+def _back_over_link(links: Links, e: int, grade: float) -> float:
+    """Highest level at the cell of a link to the end; -inf where no pipe passes."""
+    level = np.inf
+    for s in range(links.sample_from[e + 1] - 1, links.sample_from[e] - 1, -1):
+        level = min(level, links.top[s])
+        if not level >= links.bottom[s] - TOLERANCE:
+            return -np.inf
+        level -= grade * links.step[s]
+    return level
+
+
+@njit(cache=True)
+def _back_over_edge(
+    field: Field, stencil: Stencil, node: int, k: int, grade: float, level: float
+) -> float:
+    """Highest level at `node` from which move k comes to no more than `level`; else -inf."""
+    for s in range(stencil.sample_from[k + 1] - 1, stencil.sample_from[k] - 1, -1):
+        top, bottom = 0.0, 0.0
+        for c in range(stencil.corner_from[s], stencil.corner_from[s + 1]):
+            at, weight = node + stencil.corner[c], stencil.weight[c]
+            top += weight * field.top[at]
+            bottom += weight * field.bottom[at]
+        if not bottom <= top:
+            return -np.inf
+        level = min(level, top)
+        if not level >= bottom - TOLERANCE:
+            return -np.inf
+        level -= grade * stencil.step[s]
+    level = min(level, field.top[node])
+    return level if level >= field.bottom[node] - TOLERANCE else -np.inf
+
+
+@njit(cache=True)
+def cost_ahead(
+    field: Field, stencil: Stencil, rule: Rule, leave: Links, reach: Reach
+) -> FloatArray:
+    """Least cost to the end over the edges that a pipe under the rule can take, one by one.
+
+    Returns
+    -------
+    (cells,) ndarray
+        Never more than the cost of any way on; infinite where cut off (Dijkstra).
+    """
+    cost = np.full(field.top.size, np.inf)
+    heap = [(0.0, -1)]
+    heap.pop()
+    for e in range(leave.node.size):
+        cost[leave.node[e]] = leave.cost[e]
+        heappush(heap, (leave.cost[e], leave.node[e]))
+    while len(heap) > 0:
+        price, node = heappop(heap)
+        if price > cost[node]:
+            continue
+        for k in range(stencil.move.size):
+            other = node - stencil.move[k]
+            if not np.isfinite(field.top[other]):
+                continue
+            total = price + price_of(field, stencil, other, k)
+            if total < cost[other] and _passable(field, stencil, rule, reach, other, k):
+                cost[other] = total
+                heappush(heap, (total, other))
+    return cost
+
+
+@njit(cache=True)
+def _passable(field: Field, stencil: Stencil, rule: Rule, reach: Reach, node: int, k: int) -> bool:
+    """Whether a pipe can take a move from any level at all and still reach the end."""
+    bottom, top = field.bottom[node], field.top[node]
+    if not leads_on(reach, node, bottom, top):
+        return False
+    for way in range(rule.ways):
+        a, b = rule.grades[2 * way], rule.grades[2 * way + 1]
+        ok, low, high = over_edge(field, stencil, node, k, bottom, top, a, b)
+        if ok and leads_on(reach, node + stencil.move[k], low, high):
+            return True
+    return False
