@@ -30,7 +30,7 @@ def over_rating(plan: Plan) -> Iterator[Finding]:
         if share > 1.0:
             level: Level = "warn" if least.state == "surge" else "stop"
             case: str = least.state
-        elif share > RATING_NEAR.value and least.state != "surge":
+        elif share > RATING_NEAR.value and not _counted(line, least):
             level, case = "warn", f"{least.state}-near"
         else:
             continue
@@ -41,6 +41,12 @@ def over_rating(plan: Plan) -> Iterator[Finding]:
             "share": share,
         }
         yield on_line(line, least.index, level, "pressure-over-rating", values)
+
+
+def _counted(line: Line, least: LeastMargin) -> bool:
+    """Whether surge is counted already: in the figure itself, or in the classes chosen."""
+    chosen = line.pressure is not None and line.pressure.classes is not None
+    return chosen or least.state == "surge"
 
 
 def _least(line: Line) -> LeastMargin | None:

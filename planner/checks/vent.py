@@ -51,7 +51,7 @@ def _case(air: LineAir, placed: PlacedVent | None) -> str:
     if placed is not None:
         if placed.vent is None:
             return "no-vent"
-        return "by-hand" if placed.vent.by_hand else placed.vent.kind
+        return placed.vent.kind
     return "spared" if air.enough else "unhelped"
 
 

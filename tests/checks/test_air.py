@@ -1,11 +1,11 @@
-"""Air: high points, locks, flats, lines that must fall, crests and siphons."""
+"""Air: high points, flats, lines that must fall, crests and siphons."""
 
 from dataclasses import replace
 
 import pytest
 
 from planner.profile.value import Stretch
-from planner.record.value import Line, Plan
+from planner.record.value import Plan
 from tests.checks.altered import base, drawn, found, line, only, provenance
 from tests.checks.troubles import hump, siphon
 
@@ -35,47 +35,13 @@ def test_a_rise_the_data_cannot_show_is_called_doubtful(error: float, case: str 
     assert trap.values.get("case") == case
 
 
-@pytest.mark.parametrize(
-    ("opened", "case"), [(510.01, None), (509.99, "low-pressure"), (505.0, "low-pressure")]
-)
-def test_the_vent_suits_the_pressure(opened: float, case: str | None) -> None:
-    (trap,) = found(hump(opened=opened), "air-trap")
-    assert trap.values.get("case") == case
-
-
 def test_no_vent_above_the_grade_line() -> None:
     assert found(hump(opened=504.9), "air-trap") == []
     assert levels(hump(opened=504.9), "crest-above-grade-line") == ["stop"]
 
 
-def test_a_fast_flow_clears_a_main_but_never_a_rams_delivery() -> None:
-    assert levels(hump(opened=515.0, velocity=1.0), "air-trap") == ["note"]
-    delivery = drawn("delivery", [0, 50, 100], [500, 505, 490], opened=515.0, velocity=1.0)
-    assert levels(only(delivery), "air-trap") == ["warn"]
-
-
 def test_a_line_whose_water_is_unknown_still_has_its_high_points() -> None:
     assert levels(line("delivery", water=None), "air-trap") == ["warn"]
-
-
-def locked(closed: float) -> Line:
-    """The worked case of two pockets: high points 95, 94, 90; low points 88, 80; end 84."""
-    run = [0.0, 10.0, 20.0, 30.0, 40.0, 50.0, 60.0]
-    pipe = [94.0, 95.0, 88.0, 94.0, 80.0, 90.0, 84.0]
-    return drawn("main", run, pipe, closed=closed, opened=closed)
-
-
-def test_the_worked_air_lock() -> None:
-    # Falling legs of 7 and 14 m hold the air; source 100 is 10 m above the last high point, 90.
-    (lock,) = found(only(locked(100.0)), "air-lock")
-    assert lock.values == {"trapped_m": 21.0, "available_m": 10.0}
-    assert found(only(locked(111.0)), "air-lock") == []
-    assert len(found(only(locked(110.9)), "air-lock")) == 1
-
-
-def test_a_last_leg_that_runs_free_locks_nothing() -> None:
-    assert found(hump(), "air-lock") == []
-    assert found(base(), "air-lock") == []
 
 
 @pytest.mark.parametrize(

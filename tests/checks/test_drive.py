@@ -4,9 +4,8 @@ import math
 
 import pytest
 
-from planner.band import Band
 from planner.record.value import Plan
-from tests.checks.altered import base, found, laying, pipe, put, water
+from tests.checks.altered import base, found, laying, water
 from tests.checks.troubles import bent_drive, drive, drive_over_ground
 
 
@@ -80,10 +79,3 @@ def test_what_the_straight_pipe_asks_of_the_ground(rise: float, case: list[str])
 def test_props_the_site_allows_are_no_fault() -> None:
     allowed = laying("drive", drive_over_ground(-1.1), least_cover=-0.8)
     assert cases(allowed, "drive-off-ground") == []
-
-
-@pytest.mark.parametrize(("rating", "count"), [(28.0, 0), (27.9, 1)])
-def test_the_pipe_bears_twice_the_lift(rating: float, count: int) -> None:
-    plan = pipe("drive", water(lift=Band(13, 14, 15)), rating=rating)
-    assert len(found(plan, "drive-rating")) == count
-    assert found(put(scheme="gravity", lines=plan.lines), "drive-rating") == []

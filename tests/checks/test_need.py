@@ -1,10 +1,10 @@
-"""Flow, need, and what stays in the stream."""
+"""What is asked of the source, and whether the delivery serves the need."""
 
 import pytest
 
 from planner.band import Band
 from planner.record.value import Plan
-from tests.checks.altered import base, found, line_water, source, water
+from tests.checks.altered import found, line_water, water
 
 DAY = 86400.0
 
@@ -57,22 +57,17 @@ def test_an_unknown_source_can_not_be_overdrawn() -> None:
     assert found(plan, "takes-too-much") == []
 
 
-@pytest.mark.parametrize(("share", "count"), [(0.3, 0), (0.29, 1), (0.0, 1), (0.5, 0)])
-def test_share_left_in_the_stream(share: float, count: int) -> None:
-    assert len(found(source(share_left=share), "share-left-low")) == count
-
-
-def test_a_flow_measured_in_the_dry_season_is_believed() -> None:
-    assert found(base(), "flow-unknown") == []
-    assert found(base(), "flow-not-dry-season") == []
-
-
-def test_no_flow_has_no_season() -> None:
-    plan = water(source(season="wet"), source_flow=None)
-    assert found(plan, "flow-not-dry-season") == []
-    assert len(found(plan, "flow-unknown")) == 1
-
-
-def test_one_doubt_of_the_season_is_said_at_a_time() -> None:
-    assert cases(source(season="wet", measured=None), "flow-not-dry-season") == [("warn", "wet")]
-    assert cases(source(season=None, measured=None), "flow-not-dry-season") == [("warn", "undated")]
+@pytest.mark.parametrize(
+    ("need", "case"),
+    # Delivered 1.2, 1.7, 2.3: compared at its low with the most, at its high with the least need.
+    [
+        (Band(0.8, 1.0, 1.2), []),
+        (Band(0.8, 1.0, 1.3), [("note", "maybe")]),
+        (Band(1.5, 1.8, 2.5), [("warn", None)]),
+        (Band(2.3, 2.6, 3.0), [("warn", None)]),
+        (Band(2.4, 2.6, 3.0), [("warn", "far")]),
+    ],
+)
+def test_the_need_has_a_spread_too(need: Band, case: list[tuple[str, object]]) -> None:
+    plan = water(delivered=Band(1.2, 1.7, 2.3), need=need.expected, need_band=need)
+    assert cases(plan, "yield-below-need") == case

@@ -27,6 +27,15 @@ from planner.wording.quantity import KINDS, show
         (1.5, "speed", "1.50 m/s", "4.9 ft/s"),
         (16.0, "ratio", "16", "16"),
         (1200.0, "count", "1,200", "1,200"),
+        (2.3, "volume", "2,300 L", "610 US gal"),
+        (17.4, "about", "17 m", "57 ft"),
+        (0.0126, "face", "126 cm²", "20 in²"),
+        (1.26, "face", "1.3 m²", "13.6 ft²"),
+        (0.86, "area", "0.9 m²", "9.3 ft²"),
+        (3150.0, "mass", "3,200 kg", "6,900 lb"),
+        (2776.0, "duration", "46 minutes", "46 minutes"),
+        (101031.0, "duration", "28 hours", "28 hours"),
+        (864000.0, "duration", "10 days", "10 days"),
     ],
 )
 def test_quantities(value: float, kind: str, metric: str, us: str) -> None:
@@ -51,3 +60,25 @@ def test_optional_parts_go_when_a_value_is_missing(missing: dict[str, float | No
 @given(st.text())
 def test_a_name_comes_out_as_it_went_in(name: str) -> None:
     assert fill('At "{point}"[ ({point})].', {"point": name}, "metric") == f'At "{name}" ({name}).'
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "want"),
+    [
+        ("[12.0]", "stations", "chainage 12.0 m"),
+        ("[12.0, 30.5, 64.2]", "stations", "chainage 12.0 m, chainage 30.5 m and chainage 64.2 m"),
+        ('[["PN 10", 120.0]]', "classes", "PN 10 all along"),
+        (
+            '[["PN 10", 120.0], ["PN 16", 200.0]]',
+            "classes",
+            "PN 10 to chainage 120.0 m, PN 16 beyond",
+        ),
+        (
+            '[["standpipe", 12.0, 6.5], ["hand-cock", 30.5, null]]',
+            "vents",
+            "an open standpipe 6.50 m high at chainage 12.0 m and a hand cock at chainage 30.5 m",
+        ),
+    ],
+)
+def test_lists(text: str, kind: str, want: str) -> None:
+    assert show(text, kind, "metric") == want

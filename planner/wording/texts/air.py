@@ -44,10 +44,6 @@ AIR: dict[str, Wording] = {
     ),
     "air-trap/hand-cock": Wording(
         _LEAVES + ".",
-        "Fit a hand cock as vent for filling at {chainage_m:station}" + _DIG + ".",
-    ),
-    "air-trap/by-hand": Wording(
-        _LEAVES + ".",
         "Fit a hand cock as vent at {chainage_m:station} and let the air out from time to time, as"
         " an automatic air valve will not seal at so little pressure with the outlet open or"
         " outlet closed" + _DIG + ".",

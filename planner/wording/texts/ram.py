@@ -76,7 +76,7 @@ RAM: dict[str, Wording] = {
         "Ask for a ram of that drive pipe's bore.",
     ),
     "ram-size/parallel": Wording(
-        "The {flow:flow} there is are too much for one ram: {rams:count} side by side suit it, each"
+        "A flow of {flow:flow} is too much for one ram: {rams:count} side by side suit it, each"
         " with a " + _RAM + _BESIDE + ".",
         "Give each ram its own drive pipe; when the source is low, let one rest.",
     ),
@@ -87,14 +87,14 @@ RAM: dict[str, Wording] = {
         "Compare two stages with a lower tank or a powered pump before buying.",
     ),
     "ram-size/wide": Wording(
-        "The drive pipe of {given_m:bore} is wide for the {flow:flow} there is: they run at"
+        "The drive pipe of {given_m:bore} is wide for the {flow:flow} there is: the water runs at"
         " {speed:speed}, under the {slowest:speed} of makers' sizes.",
         "Take a ram with a " + _RAM + _BESIDE + ".",
     ),
     "ram-size/narrow": Wording(
-        "The drive pipe of {given_m:bore} is narrow for the {flow:flow} there is: they run at"
-        " {speed:speed}, over the {fastest:speed} of makers' sizes, so less may be delivered than"
-        " is told.",
+        "The drive pipe of {given_m:bore} is narrow for the {flow:flow} there is: the water runs"
+        " at {speed:speed}, over the {fastest:speed} of makers' sizes, so less may be delivered"
+        " than is told.",
         "Use a " + _RAM + "[ for each of {rams:count} rams]" + _BESIDE + ".",
     ),
     "ram-size/none": Wording(
@@ -116,8 +116,8 @@ RAM: dict[str, Wording] = {
         "Buy the delivery pipe with an inside diameter of {chosen_m:bore} or more.",
     ),
     "delivery-size/none": Wording(
-        "No bore on the shelf keeps the delivery's friction low; the best of them, {chosen_m:bore},"
-        " loses {lost_m3:day}.",
+        "No bore on the shelf keeps the delivery's friction low; the best of them is"
+        " {chosen_m:bore}[, which loses {lost_m3:day}].",
         "Shorten the delivery line, or lay two pipes side by side.",
     ),
     "ram-start": Wording(
