@@ -26,6 +26,8 @@ LOSS_BORNE = Limit(BEARABLE_LOSS, "a wider pipe for less than this share of the 
 SAME_BORE = Limit(1.02, "bores nearer than this are sold as one size", "setting")
 PRESSURE_FIRST = Limit(BACK_PRESSURE, "about 10 psi must stand on the delivery valve [m]")
 
+DRAWS_MORE = Limit(1.1, "models of the cycle foretell flows to some tenth", "setting")
+
 _TROUBLES = {"too fast": "fast", "too slow": "slow", "delivers nothing": "nothing"}
 
 
@@ -64,6 +66,17 @@ def beats(plan: Plan) -> Iterator[Finding]:
     }
     level: Level = "stop" if case == "nothing" else "note" if works.tuned else "warn"
     yield Finding(level, "ram-beats", values, name_of(plan, "drive"))
+
+
+def draws_more(plan: Plan) -> Iterator[Finding]:
+    """A valve so heavy that the ram swallows more than comes, and empties its chamber."""
+    works, there = _works(plan), plan.water.taken
+    if works is None or there is None or works.beat.cycle.stalls:
+        return
+    draws = works.beat.cycle.drive_flow
+    if draws > DRAWS_MORE.value * there:
+        values: Values = {"draws": draws, "there": there}
+        yield Finding("warn", "ram-draws-more", values, name_of(plan, "drive"))
 
 
 def _ways(plan: Plan, told: Remedy) -> Values:

@@ -61,6 +61,16 @@ def test_levels_of_a_bad_beat(plan: Plan, want: tuple[str, str]) -> None:
     assert told(plan, "ram-beats") == [want]
 
 
+def test_a_ram_that_draws_more_than_may_be_taken() -> None:
+    # At 0.8 m/s in 52.5 mm the worked example draws some 45 l/min.
+    (finding,) = found(ram(taken=6e-4), "ram-draws-more")
+    drawn = float(finding.values["draws"])
+    assert drawn * 60000 == pytest.approx(45.0, rel=0.1)
+    assert found(ram(taken=drawn / 1.09), "ram-draws-more") == []
+    assert len(found(ram(taken=drawn / 1.11), "ram-draws-more")) == 1
+    assert found(ram(closing=9.0, taken=1e-5), "ram-draws-more") == []  # it stalls: said there
+
+
 def test_a_valve_too_heavy_stops_the_work() -> None:
     plan = ram(closing=9.0)
     assert told(plan, "ram-stalls") == [("stop", None)]

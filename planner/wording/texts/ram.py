@@ -60,6 +60,12 @@ RAM: dict[str, Wording] = {
         " the head of the delivery.",
         "Delivers nothing: " + _SLOWER,
     ),
+    "ram-draws-more": Wording(
+        "As its waste valve is set, the ram draws {draws:flow}, more than the {there:flow} that may"
+        " be taken; its drive pipe would draw in air and the ram stop.",
+        "Lighten the load of the waste valve until it draws no more than comes, or use a smaller"
+        " ram.",
+    ),
     "ram-peak/beating": Wording(
         "The drive pipe bears {rating_m:head}, less than the {beating_m:head} of surge to allow for"
         " at each beat.",
