@@ -32,7 +32,12 @@ def named_pipes(site: Site) -> tuple[Site, Offered]:
         if pipe.size is None:
             continue
         try:
-            rows = find_pipes(pipe.size, standard=pipe.standard, pressure_class=pipe.pressure_class)
+            rows = find_pipes(
+                pipe.size,
+                standard=pipe.standard,
+                pressure_class=pipe.pressure_class,
+                own=[_own(row) for row in site.own_pipes],
+            )
         except InputError as error:
             msg = f"lines.{role}.pipe: {error}"
             raise InputError(msg) from error

@@ -17,6 +17,7 @@ from planner.site.value import Site
 
 # Inside diameters of ID-controlled polyethylene (ASTM D2239), 1/2 to 2 in: what is on the shelf.
 DELIVERY_BORES = (0.0158, 0.02093, 0.02664, 0.03505, 0.04089, 0.0525)
+SAME_BORE = 0.01  # of the bore that lies: nearer ones are the same pipe, measured otherwise
 USUAL_CLOSING = 0.8  # m/s, where no speed takes just the water there is
 
 
@@ -67,7 +68,9 @@ def _sizes(site: Site, water: Water, flow: float, delivery: Line) -> DeliverySiz
         return None
     if not math.isfinite(float(water.delivered.expected)):
         return None
-    bores = sorted({*DELIVERY_BORES, round(delivery.settings.pipe.bore, 5)})
+    laid = delivery.settings.pipe.bore
+    beside = [bore for bore in DELIVERY_BORES if abs(bore - laid) > SAME_BORE * laid]
+    bores = sorted([*beside, laid])
     return size_delivery(
         flow,
         water.fall,
@@ -76,5 +79,6 @@ def _sizes(site: Site, water: Water, flow: float, delivery: Line) -> DeliverySiz
         bores,
         kind=site.ram.make,
         roughness=delivery.settings.pipe.roughness,
+        temperature=site.temperature,
         efficiency=measured_ram(site),
     )

@@ -71,4 +71,6 @@ def _hours(site: Site) -> np.ndarray | None:
 
 
 def _load(site: Site, volume: float) -> Load:
-    return tank_load(volume, site.tank.base or USUAL_BASE, stand=site.tank.stand)
+    """Of a round tank: an area of ground is told, and the load asks for its diameter."""
+    ground = site.tank.base or USUAL_BASE
+    return tank_load(volume, 2.0 * math.sqrt(ground / math.pi), stand=site.tank.stand)

@@ -51,10 +51,9 @@ def scheme_water(
         need_band=need,
     )
     by_role = {line.role: line for line in lines}
-    levels = {"supply": scheme.chamber or scheme.pump}
     through = taken
-    if taken is not None and "supply" in by_role and levels["supply"] is not None:
-        most = _capacity(site, by_role["supply"], scheme.source, levels["supply"])
+    if taken is not None:
+        most = min((_capacity(site, scheme, line) for line in lines), default=math.inf)
         through = Band(*(min(float(q), most) for q in (taken.low, taken.expected, taken.high)))
     work = {"gravity": _gravity, "ram": _ram, "powered": _powered}[scheme.kind]
     water = work(site, terrain, scheme, by_role, water, through)
@@ -227,8 +226,19 @@ def _lost(site: Site, line: Line, flow: float) -> float:
     return friction + float(minor_loss(flow, pipe.bore, _fittings(line)))
 
 
-def _capacity(site: Site, line: Line, upper: Placed, lower: Placed) -> float:
+def _capacity(site: Site, scheme: Scheme, line: Line) -> float:
+    """What a supply line can carry at most [m³/s]; no limit by any other line."""
+    upper, lower = _supply_ends(scheme, line)
+    if line.role != "supply" or lower is None:
+        return math.inf
     return _fed(site, line, upper.level, lower.level, None).carries
+
+
+def _supply_ends(scheme: Scheme, line: Line) -> tuple[Placed, Placed | None]:
+    """Between what points a supply line runs: a powered pump behind a chamber has two of them."""
+    if scheme.chamber is not None and line.start == scheme.chamber.name:
+        return scheme.chamber, scheme.pump
+    return scheme.source, scheme.chamber or scheme.pump
 
 
 def _line_water(
@@ -238,7 +248,8 @@ def _line_water(
     if line.role in ("waste", "overflow"):
         return _open_pipe(line, _spilt(line, water))
     if line.role == "supply":
-        return _running(site, line, scheme.source.level, (scheme.chamber or scheme.pump), through)
+        upper, lower = _supply_ends(scheme, line)
+        return _running(site, line, upper.level, lower, through)
     if line.role == "drive":
         return _running(site, line, head.level, scheme.pump, through, rushing=True)
     if line.role == "delivery":

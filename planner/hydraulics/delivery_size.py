@@ -73,7 +73,7 @@ class DeliverySizes:
         return float(beside.delivered.expected) - float(here.delivered.expected)
 
 
-def size_delivery(
+def size_delivery(  # noqa: PLR0913 - the arguments of `delivered_flow` and two of its own
     drive_flow: float,
     fall: Band,
     static_lift: Band,
@@ -82,6 +82,7 @@ def size_delivery(
     *,
     kind: str = "commercial",
     roughness: float = NEW_PLASTIC,
+    temperature: float = 20.0,
     efficiency: Band | None = None,
     bearable_loss: float = BEARABLE_LOSS,
 ) -> DeliverySizes:
@@ -89,7 +90,7 @@ def size_delivery(
 
     Parameters
     ----------
-    drive_flow, fall, static_lift, length, kind, roughness, efficiency
+    drive_flow, fall, static_lift, length, kind, roughness, temperature, efficiency
         As for `delivered_flow`.
     bores : sequence of float
         Inside diameters to choose from [m], rising, one to 200.
@@ -128,6 +129,7 @@ def size_delivery(
             long,
             kind=kind,
             roughness=roughness,
+            temperature=temperature,
             efficiency=efficiency,
         )
         return got.flow, float(got.friction)

@@ -112,3 +112,11 @@ def test_refuses_by_name(changed: dict[str, Any], words: str) -> None:
     }  # fmt: skip
     with pytest.raises(OutsideRange, match=words):
         size_delivery(**(given | changed))
+
+
+def test_cold_water_is_reckoned_as_cold() -> None:
+    cold = size_delivery(DRIVE, FALL, LIFT, 400.0, BORES, temperature=2.0).pipes[3]
+    warm = size_delivery(DRIVE, FALL, LIFT, 400.0, BORES, temperature=40.0).pipes[3]
+    got = delivered_flow(DRIVE, FALL, LIFT, BORES[3], 400.0, temperature=2.0)
+    assert cold.friction == got.friction
+    assert cold.friction > 1.5 * warm.friction
