@@ -10,12 +10,16 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from shutil import get_terminal_size
-from typing import Annotated, Literal, NoReturn
+from typing import TYPE_CHECKING, Annotated, Literal, NoReturn
 
 import typer
 
 from planner import __version__
 from planner.errors import HeadfallError, OutputError
+
+if TYPE_CHECKING:
+    from planner.output.water.row import Group
+    from planner.record.value import Plan
 
 PLANNED, STOPPED, UNUSABLE = 0, 1, 2
 
@@ -116,6 +120,22 @@ def profile(
 
 
 @app.command()
+def water(
+    site: Annotated[Path, typer.Argument(metavar="SITE.toml", help="The site file.")],
+) -> None:
+    """Print the water figures of a site, each with the source it hangs on; nothing is written."""
+    with _told():
+        with _progress(quiet=False) as say:
+            from planner.output.water_table import water_rows
+            from planner.plan import make_plan
+            from planner.site.read import read_site
+
+            made = make_plan(read_site(site), say=say)
+        _print(_table(water_rows(made)))
+    raise typer.Exit(_status(made))
+
+
+@app.command()
 def schema() -> None:
     """Print the JSON schema of the site file and of plan.json."""
     with _told():
@@ -141,8 +161,37 @@ def _plan(site: Path, folder: Path, quiet: bool) -> int:
         write_plan_folder(made, folder)
     if not quiet:
         _print(text)
+    return _status(made)
+
+
+def _status(made: "Plan") -> int:
     stops = any(finding.level == "stop" for finding in made.findings)
     return STOPPED if stops else PLANNED
+
+
+def _table(groups: "tuple[Group, ...]") -> list[str]:
+    """The water figures, on a terminal as its width has room for, else as plain aligned text."""
+    if not sys.stdout.isatty():
+        from planner.output.water_table import water_text
+
+        return water_text(groups)
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    console = Console(markup=False, highlight=False)
+    with console.capture() as shown:
+        for group in groups:
+            table = Table(box=None, show_header=False, title_justify="left", pad_edge=False)
+            table.title = Text(group.title, style="bold")
+            table.add_column(ratio=3)
+            table.add_column(ratio=5, style="bold cyan")
+            table.add_column(ratio=3, style="dim")
+            table.expand = True
+            for row in group.rows:
+                table.add_row(*map(Text, (row.label, row.figure, row.source)))
+            console.print(table, "")
+    return shown.get().rstrip("\n").splitlines()
 
 
 def _print(lines: Iterable[str]) -> None:

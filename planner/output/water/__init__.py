@@ -1,0 +1,1 @@
+"""The water figures as groups of rows: label, figure, and what the figure hangs on."""
