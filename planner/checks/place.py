@@ -108,6 +108,6 @@ def _stream_level(plan: Plan, line: Line) -> float:
 
 def bore_assumed(plan: Plan) -> Iterator[Finding]:
     """Bores the program chose."""
-    for line in plan.lines:
-        if line.settings.pipe.bore_assumed:
-            yield Finding("note", "bore-assumed", {"bore_m": line.settings.pipe.bore}, line.name)
+    lines = [line for line in plan.lines if line.settings.pipe.bore_assumed]
+    if lines:
+        yield Finding("note", "bore-assumed", {"lines": ", ".join(line.name for line in lines)})

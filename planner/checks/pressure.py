@@ -78,7 +78,9 @@ def part_full(plan: Plan) -> Iterator[Finding]:
     """A line meant to run full that the source can't fill; a supply line may run part full."""
     for line, water in lines_with_water(plan, "drive", "main", "distribution"):
         if not water.runs_full:
-            yield Finding("warn", "pipe-part-full", {}, line.name)
+            first = water.part_full[0]
+            values: Values = {"start_m": first.start, "end_m": first.end}
+            yield Finding("warn", "pipe-part-full", values, line.name, first.start)
 
 
 def tank_out_of_reach(plan: Plan) -> Iterator[Finding]:

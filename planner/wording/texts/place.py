@@ -36,7 +36,8 @@ PLACE: dict[str, Wording] = {
         "End the waste line farther downstream, or set the ram higher.",
     ),
     "bore-assumed": Wording(
-        "The bore of the {line} line was not given; {bore_m:bore} was assumed.",
-        "Choose the pipe and enter its inside diameter, which differs from the nominal size.",
+        "No pipe was given for {lines}; a usual bore was assumed, as the sheets show.",
+        "Choose the pipes and enter their trade size or inside diameter before counting on the"
+        " water.",
     ),
 }

@@ -95,8 +95,8 @@ WATER: dict[str, Wording] = {
         "Use a smaller bore, or fit washouts at the low points and flush the line often.",
     ),
     "pipe-part-full": Wording(
-        "The source gives less than the {line} line could carry, so part of it runs part full and"
-        " draws in air.",
+        "The source gives less than the {line} line could carry: from {start_m:station} to"
+        " {end_m:station} it runs part full and draws in air.",
         "Use a smaller bore or throttle the lower end, so that the pipe stays full.",
     ),
     "tank-out-of-reach/gravity": Wording(
