@@ -20,11 +20,11 @@ from planner.hydraulics.domain import MOST_FLOW
 from planner.hydraulics.drive import drive_ratios
 from planner.hydraulics.fittings import k_sum, minor_loss
 from planner.hydraulics.grade_line import closed_level, hydraulic_grade_line
-from planner.hydraulics.part_full import PartFull, running_level
+from planner.hydraulics.part_full import PartFull, part_full_stretches, running_level
 from planner.hydraulics.supply_line import SupplyLine, supply_line
 from planner.record.value import Line, LineWater, Placed, Water
 from planner.site.value import LineRole, Site
-from planner.terrain.value import FloatArray, Terrain
+from planner.terrain.value import Terrain
 
 DAY = 86400.0  # s
 HOUR = 3600.0  # s
@@ -246,7 +246,7 @@ def _line_water(
 ) -> LineWater | None:
     head = scheme.chamber or scheme.source
     if line.role in ("waste", "overflow"):
-        return _open_pipe(line, _spilt(line, water))
+        return _open_pipe(site, line, _spilt(line, water))
     if line.role == "supply":
         upper, lower = _supply_ends(scheme, line)
         return _running(site, line, upper.level, lower, through)
@@ -358,12 +358,22 @@ def _tapped(site: Site, line: Line, start_level: float, end: Placed, wanted: flo
     )
 
 
-def _open_pipe(line: Line, flow: float) -> LineWater:
+def _open_pipe(site: Site, line: Line, flow: float) -> LineWater:
     """A pipe that runs part full into the open: water stands nowhere in it."""
-    level: FloatArray = line.profile.pipe
+    level, bore = line.profile.pipe, line.settings.pipe.bore
+    parts: tuple[PartFull, ...] = ()
+    if math.isfinite(flow):
+        parts = part_full_stretches(
+            line.profile.chainage,
+            level,
+            flow,
+            bore,
+            roughness=line.settings.pipe.roughness,
+            temperature=site.temperature,
+        )
     all_of_it = PartFull(0.0, line.profile.length, 0.0, 1.0, math.nan)
-    speed = float(velocity(flow, line.settings.pipe.bore)) if math.isfinite(flow) else math.nan
-    return LineWater(flow, speed, 0.0, level, level, 0.0, part_full=(all_of_it,))
+    speed = float(velocity(flow, bore)) if math.isfinite(flow) else math.nan
+    return LineWater(flow, speed, 0.0, level, level, 0.0, part_full=parts or (all_of_it,))
 
 
 def _spilt(line: Line, water: Water) -> float:

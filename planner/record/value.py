@@ -64,7 +64,7 @@ class LineWater:
     flow : float
         Expected flow when the line runs [m³/s].
     velocity : float
-        Mean speed at that flow [m/s].
+        Mean speed at that flow in the full pipe [m/s]; where it runs part full, see there.
     friction : float
         Head lost along the line at that flow [m].
     closed_level : (n,) ndarray
