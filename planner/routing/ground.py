@@ -6,7 +6,7 @@ import numpy as np
 import numpy.typing as npt
 
 from planner.errors import OutsideRange
-from planner.terrain.sample import grid_position, ground_at
+from planner.terrain.sample import ground_at
 from planner.terrain.value import FloatArray, Terrain
 
 
@@ -73,17 +73,3 @@ def band_at(ground: Ground, xy: FloatArray) -> tuple[FloatArray, FloatArray]:
         shifted = Terrain(z=grid, cell=ground.terrain.cell, origin=ground.terrain.origin)
         levels.append(ground_at(shifted, xy[:, 0], xy[:, 1]))
     return levels[0], levels[1]
-
-
-def slack_along(ground: Ground, xy: FloatArray) -> FloatArray:
-    """(n,) depth of the band at (n, 2) points [m], the least of the four cells around each."""
-    rows, cols = ground.terrain.shape
-    row, col = grid_position(ground.terrain, xy[:, 0], xy[:, 1])
-    slack = np.full(len(xy), np.inf)
-    for r in (np.floor(row), np.ceil(row)):
-        for c in (np.floor(col), np.ceil(col)):
-            near = ground.slack[
-                np.clip(r, 0, rows - 1).astype(np.int64), np.clip(c, 0, cols - 1).astype(np.int64)
-            ]
-            slack = np.fmin(slack, near)
-    return np.where(np.isfinite(slack), slack, 0.0)

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.ndimage import minimum_filter
 from shapely.geometry.base import BaseGeometry
 
 from planner.site.value import Laying
@@ -21,7 +22,9 @@ class Land:
     cost : (rows, cols) ndarray
         Factor per cell, 1 or more; infinite where closed.
     deepest : (rows, cols) ndarray
-        Deepest trench that can be dug [m]; infinite where nothing is said.
+        Deepest trench that can be dug [m]; infinite where nothing is said. A shallow trench
+        reaches a cell beyond its area, so that between cell centres, where depths are
+        interpolated, it is nowhere too deep inside.
     """
 
     terrain: Terrain
@@ -57,6 +60,7 @@ def make_land(
         cost[cells] = np.maximum(cost[cells], factor)
         if depth is not None:
             deepest[cells] = np.minimum(deepest[cells], depth)
+    deepest = minimum_filter(deepest, size=3, mode="nearest")
     parcels = list(stay)
     if parcels:
         inside = np.zeros(terrain.shape, dtype=np.bool_)

@@ -11,9 +11,9 @@ from planner.profile.along import profile_along
 from planner.profile.lay import Laid, lay, lay_falling
 from planner.profile.value import FloatArray, Profile
 from planner.routing.find import find_route
-from planner.routing.ground import make_ground, slack_along
 from planner.routing.land import Land
 from planner.site.value import Laying
+from planner.terrain.sample import bilinear, grid_position
 
 Place = tuple[float, float]
 
@@ -68,4 +68,5 @@ def laid_falling(land: Land, line: LineString, laying: Laying) -> Laid | None:
 
 def _profile(land: Land, line: LineString, laying: Laying) -> tuple[Profile, FloatArray]:
     profile = profile_along(land.terrain, line)
-    return profile, slack_along(make_ground(land.terrain, land.slack(laying)), profile.xy)
+    place = grid_position(land.terrain, profile.xy[:, 0], profile.xy[:, 1])
+    return profile, bilinear(land.slack(laying), *place)
