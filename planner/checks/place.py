@@ -19,6 +19,8 @@ FROST_SPARE = Limit(0.15, "pipe 6 in or 0.15 m below the depth of frost [m]", "p
 STREAM_BESIDE = Limit(20.0, "a stream farther off does not drown the outlet [m]", "setting")
 STREAM_LEAST = Limit(0.1, "less is not seen in elevation data [m]", "setting")
 
+IN_THE_OPEN = ("waste", "overflow")  # they come up to their mouth, and run empty
+
 
 def cover_under_frost(plan: Plan) -> Iterator[Finding]:
     """Lines in use all year that lie in freezing ground, each at its shallowest."""
@@ -28,7 +30,7 @@ def cover_under_frost(plan: Plan) -> Iterator[Finding]:
     wanted = frost + FROST_SPARE.value
     for line in plan.lines:
         depth = line.profile.depth
-        if np.isnan(depth).all() or np.nanmin(depth) >= wanted:
+        if line.role in IN_THE_OPEN or np.isnan(depth).all() or np.nanmin(depth) >= wanted:
             continue
         worst = int(np.nanargmin(depth))
         values: Values = {"depth_m": float(depth[worst]), "wanted_m": wanted, "frost_m": frost}

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from planner.record.value import Plan
+from planner.site.value import LineRole
 from planner.terrain.drainage import Stream
 from tests.checks.altered import base, drawn, found, only, pipe, point, put, site
 from tests.checks.troubles import waste, waste_beside_stream
@@ -19,6 +20,12 @@ def test_cover_and_frost(frost: float | None, count: int) -> None:
     assert len(found(site(only(DRY), frost_depth=frost), "cover-under-frost")) == count
     summer = site(only(DRY), frost_depth=frost, season="summer")
     assert found(summer, "cover-under-frost") == []
+
+
+@pytest.mark.parametrize("role", ["waste", "overflow"])
+def test_a_line_that_ends_in_the_open_runs_empty(role: LineRole) -> None:
+    plan = only(drawn(role, [0.0, 50.0], [500.0, 498.0]))
+    assert found(site(plan, frost_depth=0.6), "cover-under-frost") == []
 
 
 def test_the_shallowest_place_is_named() -> None:
