@@ -7,7 +7,7 @@ from dataclasses import replace
 from planner.chain.lines import find_lines
 from planner.chain.owners import owner_shares
 from planner.chain.pipes import named_pipes
-from planner.chain.place import box_around, land_of, lonlat_box, place_areas, place_points
+from planner.chain.place import box_around, lands_of, lonlat_box, place_areas, place_points
 from planner.chain.scheme import choose_scheme
 from planner.chain.water import scheme_water
 from planner.chain.works import add_works
@@ -50,7 +50,7 @@ def make_plan(site: Site, terrain: Terrain | None = None, *, say: Say = lambda _
     site, offered = named_pipes(site)
     points = place_points(ground, site.sketch)
     areas = place_areas(ground, site.sketch.areas)
-    lands = land_of(ground, areas), land_of(ground, areas, stay=False)
+    lands = lands_of(ground, areas)
     say("finding streams")
     streams = find_streams(ground)
     scheme = choose_scheme(site, points)

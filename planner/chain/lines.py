@@ -6,9 +6,12 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from functools import partial
 
+import numpy as np
+
 from planner.chain.place import place_chamber
 from planner.chain.scheme import Scheme
 from planner.errors import NoRoute
+from planner.profile.value import Profile
 from planner.record.value import Blocked, Line, Placed
 from planner.routing.delivery import find_delivery
 from planner.routing.drive import chamber_on, find_drive
@@ -111,7 +114,7 @@ def _find(site: Site, run: Run, land: Land) -> Way:
     laying = site.lines[run.role].laying
     via = tuple(_way_points(site, land, run.role))
     if run.role == "drive":
-        return find_drive(land.terrain, run.start.xy, run.end.xy)
+        return find_drive(land, run.start.xy, run.end.xy)
     find = {"supply": find_falling, "delivery": find_delivery}.get(run.role, find_full)
     return find(land, run.start.xy, run.end.xy, laying, via)
 
@@ -132,16 +135,27 @@ def _with_chamber(site: Site, scheme: Scheme, lands: tuple[Land, Land]) -> Schem
     if scheme.kind != "ram" or scheme.chamber is not None or scheme.pump is None:
         return scheme
     ram, supply = scheme.pump, site.lines["supply"].laying
+    via = tuple(_way_points(site, lands[0], "supply"))
     try:
-        way = _on_either(lands, lambda land: find_falling(land, scheme.source.xy, ram.xy, supply))
+        way = _on_either(
+            lands, lambda land: find_falling(land, scheme.source.xy, ram.xy, supply, via)
+        )
     except NoRoute:
         return scheme
-    terrain = lands[0].terrain
-    place = chamber_on(terrain, way.laid.profile, ram.xy, site.lines["drive"].laying)
+    line, drive = way.laid.profile, site.lines["drive"].laying
+    beyond = _run_at(line, via[-1]) if via else 0.0
+    places = (chamber_on(land, line, ram.xy, drive, beyond=beyond) for land in lands)
+    place = next(filter(None, places), None)
     if place is None or place == scheme.source.xy:
         return scheme
     names = [point.name for point in site.sketch.points]
-    return replace(scheme, chamber=place_chamber(terrain, place, names))
+    return replace(scheme, chamber=place_chamber(lands[0].terrain, place, names))
+
+
+def _run_at(profile: Profile, place: Place) -> float:
+    """Horizontal distance along a line at which it passes a place [m]."""
+    away = np.hypot(profile.xy[:, 0] - place[0], profile.xy[:, 1] - place[1])
+    return float(profile.run[int(np.argmin(away))])
 
 
 def _outfalls(

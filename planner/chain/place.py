@@ -1,6 +1,7 @@
 """Points and areas of the sketch on the ground."""
 
 from collections.abc import Iterable
+from itertools import chain, count
 
 import numpy as np
 from shapely import transform
@@ -46,8 +47,9 @@ def place_points(terrain: Terrain, sketch: Sketch) -> tuple[Placed, ...]:
 
 def place_chamber(terrain: Terrain, xy: tuple[float, float], names: Iterable[str]) -> Placed:
     """A chamber where the program put it, under a name nobody has taken."""
-    taken = set(names)
-    name = next(n for n in ("chamber", "settling chamber", "chamber (placed)") if n not in taken)
+    taken = {name.casefold() for name in names}
+    wanted = chain(("chamber", "settling chamber"), (f"chamber {n}" for n in count(2)))
+    name = next(name for name in wanted if name not in taken)
     lon, lat = to_lonlat(terrain, np.array([xy]))[0]
     level = float(ground_at(terrain, *xy))
     return Placed(name, "chamber", xy, (float(lon), float(lat)), level, level, by_program=True)
@@ -65,6 +67,14 @@ def place_areas(terrain: Terrain, areas: Iterable[Area]) -> tuple[PlacedArea, ..
         )
         for area in areas
     )
+
+
+def lands_of(terrain: Terrain, areas: tuple[PlacedArea, ...]) -> tuple[Land, Land]:
+    """The parcel to stay on, and the same land with its border open; one and the same without."""
+    inside = land_of(terrain, areas)
+    if not any(area.role == "stay" for area in areas):
+        return inside, inside
+    return inside, land_of(terrain, areas, stay=False)
 
 
 def land_of(terrain: Terrain, areas: Iterable[PlacedArea], *, stay: bool = True) -> Land:
