@@ -16,7 +16,8 @@ def test_a_straight_fall_has_neither_crest_nor_sag():
     way = find_full(ground, TANK, TAP, BURIED)
     check_laid(way, ground, BURIED)
     assert way.rule_kept
-    assert way.laid.high_points == way.laid.low_points == ()
+    assert not way.laid.high_points
+    assert not way.laid.low_points
 
 
 def test_a_valley_is_crossed_by_one_sag_without_a_crest():

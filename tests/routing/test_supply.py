@@ -18,7 +18,9 @@ def test_it_falls_all_the_way_and_straight():
     assert way.rule_kept
     assert np.all(grades(way) <= -BURIED.least_grade + 1e-9)
     assert way.laid.profile.run[-1] == pytest.approx(87.0, rel=1e-6)
-    assert way.laid.high_points == way.laid.low_points == way.laid.flats == ()
+    assert not way.laid.high_points
+    assert not way.laid.low_points
+    assert not way.laid.flats
 
 
 def test_a_dyke_that_the_trench_cuts_is_cut():
