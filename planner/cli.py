@@ -179,17 +179,19 @@ def _table(groups: "tuple[Group, ...]") -> list[str]:
     from rich.table import Table
     from rich.text import Text
 
+    from planner.output.water_table import glued
+
     console = Console(markup=False, highlight=False)
     with console.capture() as shown:
         for group in groups:
             table = Table(box=None, show_header=False, title_justify="left", pad_edge=False)
             table.title = Text(group.title, style="bold")
-            table.add_column(ratio=3)
-            table.add_column(ratio=5, style="bold cyan")
+            table.add_column(ratio=4)
+            table.add_column(ratio=4, style="bold")
             table.add_column(ratio=3, style="dim")
             table.expand = True
             for row in group.rows:
-                table.add_row(*map(Text, (row.label, row.figure, row.source)))
+                table.add_row(*map(Text, (row.label, glued(row.figure), row.source)))
             console.print(table, "")
     return shown.get().rstrip("\n").splitlines()
 

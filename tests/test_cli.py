@@ -50,7 +50,7 @@ def test_the_command_alone_shows_help() -> None:
     told = headfall()
     assert (told.status, told.err) == (0, "")
     assert told.out.startswith("Usage: ")
-    for command in ("demo", "plan", "profile", "schema"):
+    for command in ("demo", "plan", "profile", "water", "schema"):
         assert re.search(rf"^  {command} ", told.out, re.MULTILINE)
     assert headfall("--help").out.split() == told.out.split()
 
@@ -60,7 +60,7 @@ def test_version() -> None:
     assert headfall("--version", "plan").status == 0
 
 
-@pytest.mark.parametrize("command", ["demo", "plan", "profile", "schema"])
+@pytest.mark.parametrize("command", ["demo", "plan", "profile", "water", "schema"])
 def test_every_command_has_help(command: str) -> None:
     told = headfall(command, "--help")
     assert (told.status, told.err) == (0, "")
@@ -74,6 +74,7 @@ def test_every_command_has_help(command: str) -> None:
         (("plan",), "Missing argument 'SITE.toml'"),
         (("plan", "a.toml", "b.toml"), "unexpected extra argument"),
         (("plan", "--outt", "x"), "No such option: --outt"),
+        (("water",), "Missing argument 'SITE.toml'"),
         (("plan", "a.toml", "--out"), "requires an argument"),
         (("profile", "dem.tif"), "Missing argument 'LINE'"),
         (("profile", "dem.tif", "a.gpx", "--role", "river"), "'delivery'"),
@@ -155,6 +156,28 @@ def test_a_file_gets_the_summary_and_no_progress(tmp_path: Path) -> None:
     assert str(tmp_path / "plan") in told.out.splitlines()[-1]
 
 
+# The water table
+
+
+@pytest.mark.slow
+def test_water_prints_figures_with_their_sources_and_writes_nothing(tmp_path: Path) -> None:
+    site = write_site(tmp_path, sketch=RAM_POINTS)
+    before = sorted(tmp_path.rglob("*"))
+    told, planned = headfall("water", site), headfall("plan", site, "--out", tmp_path / "plan")
+    assert (told.status, told.err) == (planned.status, "")
+    text = told.out
+    assert re.search(r"^  Taken +8\.40 L/min +reading less the stream's share$", text, re.MULTILINE)
+    assert re.search(r"^  Beats +\d+ a minute ", text, re.MULTILINE)
+    assert "\x1b" not in told.out
+    assert sorted(path for path in tmp_path.rglob("*") if "plan" not in path.parts) == before
+
+
+def test_water_tells_a_missing_site_as_plan_does(tmp_path: Path) -> None:
+    told = headfall("water", tmp_path / "none.toml")
+    assert (told.status, told.out) == (2, "")
+    assert told.err == headfall("plan", tmp_path / "none.toml").err
+
+
 # A terminal
 
 
@@ -184,6 +207,24 @@ def _read(terminal: int) -> Iterator[bytes]:
         if not part:
             return
         yield part
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("colour", [True, False])
+def test_a_terminal_sees_the_water_in_groups(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, colour: bool
+) -> None:
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    if not colour:
+        monkeypatch.setenv("NO_COLOR", "1")
+    trough = point("[red]trough[/red]", TANK, 'role = "tank"')
+    site = write_site(tmp_path, sketch=point("spring", SPRING) + trough)
+    _, shown = at_a_terminal("water", site)
+    assert re.search(r"\x1b\[1mYield *\x1b\[0m", shown)  # a title in bold
+    assert "Traceback" not in shown
+    assert "[red]trough[/red]" in shown  # a name is no markup
+    assert not re.search(r"\x1b\[[\d;]*3[0-7]", shown.partition("Source")[2])
+    assert max(len(re.sub(r"\x1b\[[\d;?]*[a-zA-Z]", "", x)) for x in shown.splitlines()) <= 90
 
 
 @pytest.mark.slow

@@ -218,5 +218,5 @@ def pocket_loss(leg: FallingLeg, cleared: bool | None, pressure: float, barometr
     gauge = float(between("pressure", pressure, -MOST_HEAD, MOST_HEAD))
     if cleared is True:
         return Band.exact(0.0)
-    pocket = leg.height * air / (air + max(gauge, 0.0))
+    pocket = leg.height / (1.0 + max(gauge, 0.0) / air)  # never above the leg, not by rounding
     return Band(0.0 if cleared is None else pocket, pocket, leg.height)

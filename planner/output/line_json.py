@@ -4,6 +4,7 @@ from typing import Any
 
 import numpy as np
 
+from planner.output.pressure_json import air_model, pressure_model
 from planner.output.rounding import FLOW, METRE, degrees, number, numbers
 from planner.profile.value import BoolArray, FloatArray, HighPoint, LowPoint
 from planner.record import schema
@@ -37,6 +38,8 @@ def line_model(line: Line, terrain: Terrain) -> schema.LineModel:
         rule_kept=line.rule_kept,
         pipe=_pipe(line.settings),
         water=_line_water(line),
+        air=None if line.air is None else air_model(line.air, line.profile),
+        pressure=None if line.pressure is None else pressure_model(line.pressure, line.profile),
     )
 
 
@@ -96,6 +99,16 @@ def _line_water(line: Line) -> schema.LineWaterModel | None:
         friction_m=number(water.friction, METRE),
         end_head_m=number(water.end_head, METRE),
         runs_full=water.runs_full,
+        part_full=[
+            schema.PartFullModel(
+                start_m=round(part.start, METRE),
+                end_m=round(part.end, METRE),
+                least_depth=number(part.least_depth, METRE),
+                most_depth=number(part.most_depth, METRE),
+                fastest_m_s=number(part.fastest, METRE),
+            )
+            for part in water.part_full
+        ],
     )
 
 

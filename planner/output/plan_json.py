@@ -12,8 +12,20 @@ from shapely.geometry import mapping
 from planner import __version__
 from planner.band import Band
 from planner.output.line_json import line_model
-from planner.output.rounding import DEGREE, FLOW, METRE, RATIO, degrees, number, place
+from planner.output.ram_json import ram_model
+from planner.output.rounding import (
+    DEGREE,
+    FLOW,
+    METRE,
+    RATIO,
+    band_model,
+    degrees,
+    number,
+    place,
+)
+from planner.output.store_json import intake_model, tank_model
 from planner.record import schema
+from planner.record.schema_base import BandModel
 from planner.record.value import Blocked, Finding, Placed, PlacedArea, Plan, Water
 from planner.terrain.drainage import Stream
 from planner.terrain.frame import to_lonlat
@@ -112,6 +124,10 @@ def _water(water: Water) -> schema.WaterModel:
         drive_length_to_fall=number(water.drive_length_to_fall, RATIO),
         drive_length_to_bore=number(water.drive_length_to_bore, RATIO),
         need_litres_per_day=number(None if water.need is None else water.need * litres, 1),
+        need_band_litres_per_day=_band(water.need_band and water.need_band.times(litres), 1),
+        intake=None if water.intake is None else intake_model(water.intake),
+        ram=None if water.ram is None else ram_model(water.ram),
+        tank=None if water.tank is None else tank_model(water.tank),
     )
 
 
@@ -158,21 +174,15 @@ def _data(terrain: Terrain) -> schema.DataModel:
     )
 
 
-def _per_day(delivered: Band | None) -> schema.BandModel:
+def _per_day(delivered: Band | None) -> BandModel:
     """Litres a day, to a tenth; nulls where the yield can't be told."""
     if delivered is None:
-        return schema.BandModel(low=None, expected=None, high=None)
-    band = _band(delivered.times(per_si("per_day", "metric")), 1)
-    return band or schema.BandModel(low=None, expected=None, high=None)
+        return BandModel(low=None, expected=None, high=None)
+    return band_model(delivered.times(per_si("per_day", "metric")), 1)
 
 
-def _band(band: Band | None, decimals: int) -> schema.BandModel | None:
-    if band is None:
-        return None
-    low, expected, high = (
-        number(float(value), decimals) for value in (band.low, band.expected, band.high)
-    )
-    return schema.BandModel(low=low, expected=expected, high=high)
+def _band(band: Band | None, decimals: int) -> BandModel | None:
+    return None if band is None else band_model(band, decimals)
 
 
 def _short_lists(text: str) -> str:

@@ -6,7 +6,9 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from planner.band import Band
 from planner.profile.value import FloatArray
+from planner.record.schema_base import BandModel
 from planner.terrain.frame import to_lonlat
 from planner.terrain.value import Terrain
 
@@ -27,6 +29,14 @@ def numbers(values: FloatArray) -> list[Any]:
     """Rounded to a millimetre; None for NaN."""
     rounded = np.round(values, METRE) + 0.0
     return [value if math.isfinite(value) else None for value in rounded.tolist()]
+
+
+def band_model(band: Band, decimals: int) -> BandModel:
+    """Each of the three rounded; nulls where the figure is not known."""
+    low, expected, high = (
+        number(float(value), decimals) for value in (band.low, band.expected, band.high)
+    )
+    return BandModel(low=low, expected=expected, high=high)
 
 
 def degrees(terrain: Terrain, xy: npt.ArrayLike) -> list[tuple[float, float]]:

@@ -64,7 +64,11 @@ def _aligned(rows: tuple[Row, ...]) -> Iterator[str]:
         yield from (f"  {'':<{label}}   {line}" for line in more)
 
 
+def glued(figure: str) -> str:
+    """A figure in which no line ends between a number and its unit."""
+    return AFTER_FIGURE.sub(GLUE, figure)
+
+
 def _folded(figure: str) -> list[str]:
-    """A figure in lines that are easily read; a number stays with its unit."""
-    lines = textwrap.wrap(AFTER_FIGURE.sub(GLUE, figure), WIDEST, break_on_hyphens=False)
+    lines = textwrap.wrap(glued(figure), WIDEST, break_on_hyphens=False)
     return [line.replace(GLUE, " ") for line in lines]

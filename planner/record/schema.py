@@ -6,39 +6,16 @@ renamed or removed.
 """
 
 import datetime
-from typing import Annotated, Any, Literal
+from typing import Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import Field
 
 from planner.errors import Obstacle
+from planner.record.schema_base import BandModel, LonLat, Model, Number, Text
+from planner.record.schema_works import AirModel, IntakeModel, PressureModel, RamModel, TankModel
 from planner.record.value import Level, SchemeKind
 from planner.site.value import AreaRole, LineRole, PointRole, Season, Units
 from planner.terrain.value import DataKind, HeightUnit
-
-Number = Annotated[float, Field(allow_inf_nan=False)]
-LonLat = tuple[Number, Number]
-
-
-def _writable(text: Any) -> Any:
-    """Names come from strangers' files; half of a surrogate pair can't be written."""
-    return text.encode("utf-8", "replace").decode() if isinstance(text, str) else text
-
-
-Text = Annotated[str, BeforeValidator(_writable)]
-
-
-class Model(BaseModel):
-    """Base: immutable; a key that no field names is an error when we write it."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=True)
-
-
-class BandModel(Model):
-    """A figure that is not exactly known; null where it can't be told."""
-
-    low: Number | None
-    expected: Number | None
-    high: Number | None
 
 
 class ProfileModel(Model):
@@ -98,6 +75,16 @@ class PipeModel(Model):
     least_grade: Number = Field(description="rise over horizontal run")
 
 
+class PartFullModel(Model):
+    """A stretch in which water runs with air above it: less comes than the pipe could carry."""
+
+    start_m: Number
+    end_m: Number
+    least_depth: Number | None = Field(description="of the water, over the bore, 0 to 1")
+    most_depth: Number | None
+    fastest_m_s: Number | None
+
+
 class LineWaterModel(Model):
     """Water in a line."""
 
@@ -106,6 +93,7 @@ class LineWaterModel(Model):
     friction_m: Number | None
     end_head_m: Number | None = Field(description="head left at the end, outlet open")
     runs_full: bool
+    part_full: list[PartFullModel] = Field(default=[])
 
 
 class LineModel(Model):
@@ -119,11 +107,13 @@ class LineModel(Model):
     path: list[LonLat] = Field(description="one point for each sample of the profile")
     profile: ProfileModel
     high_points: list[HighPointModel]
-    low_points: list[LowPointModel] = []
+    low_points: list[LowPointModel] = Field(default=[])
     flats: list[StretchModel] = Field([], description="stretches under the least grade")
     rule_kept: bool = True
     pipe: PipeModel
     water: LineWaterModel | None = None
+    air: AirModel | None = None
+    pressure: PressureModel | None = None
 
 
 class PointModel(Model):
@@ -178,6 +168,10 @@ class WaterModel(Model):
     drive_length_to_fall: Number | None
     drive_length_to_bore: Number | None
     need_litres_per_day: Number | None
+    need_band_litres_per_day: BandModel | None = None
+    intake: IntakeModel | None = None
+    ram: RamModel | None = None
+    tank: TankModel | None = None
 
 
 class FindingModel(Model):
@@ -191,7 +185,7 @@ class FindingModel(Model):
     message: Text
     remedy: Text
     at: LonLat | None = None
-    values: dict[str, Number | Text | None] = {}
+    values: dict[str, Number | Text | None] = Field(default={})
 
 
 class DataModel(Model):

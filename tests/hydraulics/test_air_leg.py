@@ -98,3 +98,8 @@ def test_refuses_by_name(
 ) -> None:
     with pytest.raises(OutsideRange, match=words):
         falling_legs(run, pipe, crests, [])
+
+
+@given(st.floats(0.01, 500.0), st.floats(5.0, 10.4))
+def test_air_at_no_pressure_fills_the_leg_and_no_more(height: float, air: float) -> None:
+    assert pocket_loss(FallingLeg(0, 1, height, 0.1), False, -1.0, air).expected == height

@@ -5,7 +5,8 @@ from typing import Any
 import pytest
 from pydantic import ValidationError
 
-from planner.record.schema import BandModel, FindingModel, HighPointModel, plan_schema
+from planner.record.schema import FindingModel, HighPointModel, plan_schema
+from planner.record.schema_base import BandModel
 
 CONTRACT = {
     "LineModel": {"name", "role", "length_m", "path", "profile", "high_points"},

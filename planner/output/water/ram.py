@@ -104,12 +104,12 @@ def _size(bore: float, units: Units) -> str:
 
 def _sizes(sizes: DeliverySizes, plan: Plan) -> Iterator[tuple[str, str | None, str]]:
     units = plan.site.units
-    laid = plan.site.lines["delivery"].pipe.bore
+    laid = [line.settings.pipe.bore for line in plan.lines if line.role == "delivery"]
     for number, pipe in enumerate(sizes.pipes):
         label = f"Bore {show(pipe.bore, 'bore', units)}"
         if number == sizes.chosen:
             label += ", to take"
-        if 1 / SAME_BORE < pipe.bore / laid < SAME_BORE:
+        if any(1 / SAME_BORE < pipe.bore / bore < SAME_BORE for bore in laid):
             label += ", in the plan"
         text = "friction is beyond what is published"
         if math.isfinite(float(pipe.delivered.expected)):
