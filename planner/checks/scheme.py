@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from planner.checks.planned import chosen, expected, served
-from planner.record.value import Finding, Level, Plan
+from planner.record.value import Finding, Level, Placed, Plan
 
 if TYPE_CHECKING:
     from planner.checks.value import Values
@@ -23,11 +23,21 @@ def ram_needed(plan: Plan) -> Iterator[Finding]:
     """Why there is a ram."""
     if plan.scheme != "ram":
         return
-    source, tank = chosen(plan, "source"), chosen(plan, "tank")
-    values: Values = {}
-    if source is not None and tank is not None and tank.level > source.level:
-        values["above_m"] = tank.level - source.level
-    yield Finding("note", "ram-needed", values)
+    yield Finding("note", "ram-needed", _above_source(plan))
+
+
+def _above_source(plan: Plan) -> "Values":
+    """How far the tank lies above the source, or below it with too little fall for a pipe."""
+    source, goal = chosen(plan, "source"), _goal(plan)
+    if source is None or goal is None:
+        return {}
+    above = goal.level - source.level
+    return {"above_m": above} if above >= 0.0 else {"case": "little-fall", "fall_m": -above}
+
+
+def _goal(plan: Plan) -> Placed | None:
+    """The tank, or the outlet that stands for one."""
+    return chosen(plan, "tank") or chosen(plan, "outlet")
 
 
 def powered(plan: Plan) -> Iterator[Finding]:
@@ -49,17 +59,13 @@ def ram_above_source(plan: Plan) -> Iterator[Finding]:
 
 
 def tank_above_source(plan: Plan) -> Iterator[Finding]:
-    """A tank no water can reach by itself, and no pump."""
-    source, tank = chosen(plan, "source"), chosen(plan, "tank")
-    if source is None or tank is None or chosen(plan, "pump") is not None:
+    """A tank or outlet no water can reach by itself, and no pump."""
+    source, goal = chosen(plan, "source"), _goal(plan)
+    if plan.scheme == "gravity" or source is None or goal is None:
         return
-    if tank.level >= source.level:
-        values: Values = {
-            "above_m": tank.level - source.level,
-            "tank": tank.name,
-            "source": source.name,
-        }
-        yield Finding("stop", "tank-above-source", values, at=tank.xy)
+    if chosen(plan, "pump") is None:
+        values: Values = {**_above_source(plan), "tank": goal.name, "source": source.name}
+        yield Finding("stop", "tank-above-source", values, at=goal.xy)
 
 
 def not_planned(plan: Plan) -> Iterator[Finding]:

@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 
+import pytest
+
 from planner.site.value import Point
 from tests.checks.altered import base, found, point, put, site, without
 from tests.checks.troubles import gravity, sketched
@@ -40,9 +42,24 @@ def test_a_tank_as_high_as_the_source_gets_nothing() -> None:
     spring = base().point("spring").level
     level = point("tank", without("pump"), level=spring)
     assert len(found(level, "tank-above-source")) == 1
-    below = point("tank", without("pump"), level=spring - 0.1)
-    assert found(below, "tank-above-source") == []
     assert found(point("tank", level=spring + 9.0), "tank-above-source") == []  # a ram lifts it
+
+
+def test_a_tank_hardly_below_the_source_gets_nothing_either() -> None:
+    spring = base().point("spring").level
+    below = point("tank", without("pump"), level=spring - 0.1)
+    (stop,) = found(below, "tank-above-source")
+    assert stop.values["case"] == "little-fall"
+    assert stop.values["fall_m"] == pytest.approx(0.1)
+    assert found(replace(below, scheme="gravity"), "tank-above-source") == []
+    (needed,) = found(point("tank", level=spring - 0.1), "ram-needed")
+    assert needed.values["case"] == "little-fall"
+
+
+def test_without_a_tank_the_first_outlet_stands_for_it() -> None:
+    plan = without("tank", "pump")
+    (stop,) = found(plan, "tank-above-source")
+    assert stop.values["tank"] == "trough"
 
 
 def test_second_sources_tanks_and_pumps_are_named() -> None:

@@ -137,9 +137,13 @@ TROUBLES: dict[str, Callable[[], Plan]] = {
     "fall-not-proven/note": lambda: fall(2.0, error=0.1),
     "gravity-works": gravity,
     "ram-needed": base,
+    "ram-needed/little-fall": lambda: point("spring", level=base().point("tank").level + 0.2),
     "powered": lambda: powered(60.0),
     "ram-above-source": lambda: point("ram", level=520.0),
     "tank-above-source": lambda: without("pump"),
+    "tank-above-source/little-fall": lambda: point(
+        "spring", without("pump"), level=base().point("tank").level + 0.2
+    ),
     "not-planned": lambda: sketched("source", "upper spring"),
     "not-planned/chamber": lambda: sketched("chamber", "old chamber"),
     "not-planned/outlet": lambda: sketched("outlet", "garden"),

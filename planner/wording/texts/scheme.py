@@ -13,6 +13,11 @@ SCHEME: dict[str, Wording] = {
         " a ram lifts it with the power of falling water.",
         "A higher source, or a lower tank that still serves the outlets, would save the ram.",
     ),
+    "ram-needed/little-fall": Wording(
+        "The tank lies only {fall_m:height} below the source, too little for water to run so far"
+        " by itself; a ram lifts it with the power of falling water.",
+        "A higher source, or a lower tank that still serves the outlets, would save the ram.",
+    ),
     "powered": Wording(
         "A powered pump lifts the water.",
         "Have a licensed electrician connect and protect it, and plan for days without power.",
@@ -23,8 +28,14 @@ SCHEME: dict[str, Wording] = {
         'Move the ram downhill, well below "{feed}", or use a higher source.',
     ),
     "tank-above-source": Wording(
-        'The tank "{tank}" lies {above_m:height} above the source "{source}" and the sketch has no'
-        " pump, so no water gets there.",
+        'The water should go to "{tank}", which lies {above_m:height} above the source "{source}",'
+        " and the sketch has no pump, so none gets there.",
+        "Set a `pump` point downhill of the source for a ram, lower the tank, or use a higher"
+        " source.",
+    ),
+    "tank-above-source/little-fall": Wording(
+        'The water should go to "{tank}", which lies only {fall_m:height} below the source'
+        ' "{source}": too little for it to run so far by itself, and the sketch has no pump.',
         "Set a `pump` point downhill of the source for a ram, lower the tank, or use a higher"
         " source.",
     ),
