@@ -7,12 +7,12 @@ from shapely.geometry import LineString
 
 from planner.errors import TerrainError
 from planner.profile.along import profile_along
-from planner.profile.lay import lay
+from planner.profile.lay import Laid, lay, lay_straight
 from planner.profile.value import Profile
 from planner.record.value import Line
 from planner.site.defaults import default_line
 from planner.site.line_file import read_line
-from planner.site.value import LineRole
+from planner.site.value import Laying, LineRole
 from planner.terrain.frame import to_local
 from planner.terrain.read import read_terrain
 from planner.terrain.value import Terrain
@@ -50,7 +50,8 @@ def drawn_line(terrain: Terrain, lonlat: LineString, role: LineRole = "main") ->
     lonlat : shapely.LineString
         Longitude, latitude [degrees]; heights in it are left aside, they are no levels.
     role : str
-        A delivery's start is a ram, where air can't leave; other ends are open.
+        A delivery's start is a ram, where air can't leave; other ends are open. A drive pipe is
+        rigid and lies straight from end to end.
 
     Raises
     ------
@@ -63,13 +64,7 @@ def drawn_line(terrain: Terrain, lonlat: LineString, role: LineRole = "main") ->
     xy = to_local(terrain, np.array(lonlat.coords)[:, :2])
     profile = profile_along(terrain, xy)
     _inside(terrain, profile)
-    laid = lay(
-        profile,
-        cover=settings.laying.least_cover,
-        slack=settings.laying.slack,
-        least=settings.laying.least_grade,
-        start="closed" if role == "delivery" else "open",
-    )
+    laid = _laid(profile, role, settings.laying)
     return Line(
         name=role,
         role=role,
@@ -81,6 +76,18 @@ def drawn_line(terrain: Terrain, lonlat: LineString, role: LineRole = "main") ->
         low_points=laid.low_points,
         flats=laid.flats,
         rule_kept=not laid.high_points,
+    )
+
+
+def _laid(profile: Profile, role: LineRole, laying: Laying) -> Laid:
+    if role == "drive":
+        return lay_straight(profile)
+    return lay(
+        profile,
+        cover=laying.least_cover,
+        slack=laying.slack,
+        least=laying.least_grade,
+        start="closed" if role == "delivery" else "open",
     )
 
 
