@@ -37,7 +37,7 @@ def choose_scheme(site: Site, points: tuple[Placed, ...]) -> Scheme:
     distance = float(np.hypot(source.xy[0] - goal.xy[0], source.xy[1] - goal.xy[1]))
     fall = source.level - goal.level
     kind: SchemeKind = "ram"
-    reason = "tank-above-source"
+    reason = "tank-above-source" if fall <= 0.0 else "little-fall"
     if fall > site.lines["main"].laying.least_grade * distance:
         kind, reason = "gravity", "tank-below-source"
     elif site.powered is not None:
