@@ -21,6 +21,7 @@ from planner.output.map.panel import (
     odds,
     owner_rows,
     point_rows,
+    section_facts,
     water_figures,
 )
 from planner.output.map.paper import Paper
@@ -30,7 +31,7 @@ from planner.output.map.sheet import OfflineMap, Sheet, Start
 from planner.profile.value import FloatArray
 from planner.record.value import Plan
 from planner.site.value import AreaRole
-from planner.units.show import per_si, show, symbol
+from planner.units.show import per_si, symbol
 from planner.wording.cautions import cautions
 
 AREA_WORDS: dict[AreaRole, str] = {
@@ -150,11 +151,10 @@ def _content(plan: Plan, scene: Scene, ground: Ground, paper: Paper) -> dict[str
         "shapes": _shapes(scene),
         "areas": [(r, w) for r, w in AREA_WORDS.items() if any(a.role == r for a in plan.areas)],
         "contour_words": f"every {ground.interval:g} {unit}, labelled every fifth",
+        "vents": any(turn.vent for turn in scene.turns),
         "points": point_rows(plan, scene),
         "lines": line_rows(plan),
-        "line_length": {
-            line.name: show(line.profile.length, "length", units) for line in plan.lines
-        },
+        "facts": section_facts(plan),
         "owners": owner_rows(plan),
         "cautions": cautions(plan),
         "source": data_source(plan),

@@ -4,6 +4,7 @@ import math
 
 from planner.band import Band
 from planner.output.map.scene import Scene
+from planner.output.vents import vents_in_all
 from planner.record.value import Plan, SchemeKind
 from planner.terrain.value import DataKind, Provenance
 from planner.units.show import Quantity, band_text, decimals_for, number_text, show
@@ -42,6 +43,9 @@ def water_figures(plan: Plan) -> list[Row]:
         ("Fall", _band(plan, water.fall, "level", decimals)),
         ("Lift", _band(plan, water.lift, "level", decimals)),
         ("Lift lost to friction", _shown(plan, water.lift_friction, "head")),
+        ("Beats a minute", _beats(plan)),
+        (_tank_label(plan), _tank(plan)),
+        ("Vents", vents_in_all(plan.lines)),
         ("Source gave", _shown(plan, water.source_flow, "flow")),
         ("May be taken", _shown(plan, water.taken, "flow")),
         ("Back to the stream", _band(plan, water.spent, "flow")),
@@ -69,6 +73,20 @@ def line_rows(plan: Plan) -> list[tuple[str, ...]]:
             )
         )
     return rows
+
+
+def section_facts(plan: Plan) -> dict[str, str]:
+    """Length of each line, and the most pressure in it with its outlet open and closed."""
+    units = plan.site.units
+    facts = {line.name: show(line.profile.length, "length", units) for line in plan.lines}
+    for line in plan.lines:
+        if line.pressure is not None:
+            heads = line.pressure.heads
+            open_, closed = (
+                show(float(h.max()), "head", units) for h in (heads.open, heads.closed)
+            )
+            facts[line.name] += f"; head at most {open_} outlet open, {closed} outlet closed"
+    return facts
 
 
 def point_rows(plan: Plan, scene: Scene) -> list[tuple[str, ...]]:
@@ -140,6 +158,25 @@ def _band(
 
 def _ratio(value: float | None) -> str | None:
     return None if value is None else f"{value:,.1f}" if value < 100 else f"{value:,.0f}"
+
+
+def _beats(plan: Plan) -> str | None:
+    ram = plan.water.ram
+    if ram is None:
+        return None
+    return "none: it stalls" if ram.beat.cycle.stalls else f"{ram.beat.cycle.beats:.0f}"
+
+
+def _tank_label(plan: Plan) -> str:
+    days = 0 if plan.water.tank is None else plan.water.tank.days
+    return f"Tank for {days} dry days"
+
+
+def _tank(plan: Plan) -> str | None:
+    tank = plan.water.tank
+    if tank is None or not tank.smallest > 0.0:
+        return None
+    return show(tank.smallest, "volume", plan.site.units)
 
 
 def _pipe_length(plan: Plan) -> str | None:

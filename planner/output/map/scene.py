@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 
 from planner.output.look import POINT_LETTERS, POINT_WORDS, ROLES, RoleLook
+from planner.output.vents import vents_of
 from planner.profile.value import FloatArray, Profile
 from planner.record.value import Finding, Level, Line, Placed, PlacedArea, Plan
 from planner.site.value import AreaRole, LineRole, PointRole
@@ -72,7 +73,7 @@ class SceneArea:
 
 @dataclass(frozen=True, slots=True)
 class Turn:
-    """A high or low point of a line, with its rise or sag in words."""
+    """A high or low point of a line, with its rise or sag in words; `vent`: its kind, or ""."""
 
     kind: str  # "high" or "low"
     line: str
@@ -80,6 +81,7 @@ class Turn:
     lonlat: tuple[float, float]
     chainage: float
     level: float
+    vent: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,10 +242,14 @@ def _turns(plan: Plan) -> list[Turn]:
     turns = []
     for line in plan.lines:
         path = to_lonlat(plan.terrain, line.profile.xy)
+        vents = vents_of(line)
         for high in line.high_points:
+            vent = vents.get(high.index, "")
             lon, lat = path[high.index]
             text = show(high.rise_m, "level", units)
-            turns.append(Turn("high", line.name, text, (lon, lat), high.chainage_m, high.level_m))
+            turns.append(
+                Turn("high", line.name, text, (lon, lat), high.chainage_m, high.level_m, vent)
+            )
         for low in line.low_points:
             lon, lat = path[low.index]
             text = show(low.sag_m, "level", units)

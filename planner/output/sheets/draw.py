@@ -16,7 +16,7 @@ from planner.output.sheets.measure import Measure, measure
 from planner.output.sheets.paper import MM_PER_INCH, PAPERS, Box, Layout, PaperName, layout
 from planner.output.sheets.place import SectionPlace, place_section, turns
 from planner.output.sheets.plan_marks import draw_plan_marks
-from planner.output.sheets.rows import draw_rows
+from planner.output.sheets.rows import draw_rows, row_count
 from planner.output.sheets.section import draw_grid, draw_marks, draw_section
 from planner.output.sheets.strip import StripPlace, place_strip, plan_scale, strip_height
 from planner.profile.value import FloatArray
@@ -59,11 +59,12 @@ def arrange(
 ) -> tuple[Layout, SectionPlace, StripPlace]:
     """Scales and places of all parts: the strip as low as its plan allows, the section the rest."""
     line = content.line
-    first = layout(paper, 0.0)
+    count = row_count(line)
+    first = layout(paper, 0.0, count)
     section_scale = place_section(line, first.section, units).scales.horizontal
     width = first.section.width
     scale = plan_scale(line, width, section_scale, units)
-    parts = layout(paper, strip_height(line, scale))
+    parts = layout(paper, strip_height(line, scale), count)
     section = place_section(line, parts.section, units)
     scale = plan_scale(line, width, section.scales.horizontal, units)
     window = Box(parts.section.left, parts.strip.bottom, parts.frame.right, parts.strip.top)

@@ -35,6 +35,10 @@ class Measure:
         """A level or a depth, without its unit; "–" where it is not known."""
         return _signed(metres / self.metres, self.decimals)
 
+    def head(self, metres: float) -> str:
+        """A pressure head, without its unit; "–" where it is not known."""
+        return _signed(metres / self.metres, 1)
+
     def chainage(self, metres: float) -> str:
         """A distance along the line, without its unit; in feet as a station, 1+00."""
         if self.symbol == "m":

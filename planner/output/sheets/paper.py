@@ -5,9 +5,9 @@ from typing import Literal
 
 MM_PER_INCH = 25.4
 FRAME = 10.0  # mm from the paper's edge; what common printers leave free, and a little more
-LABELS = 29.0  # mm, the column of row names at the left of the section
-ROW = 5.3  # mm, one data row
-ROWS = 5
+LABELS = 32.0  # mm, the column of row names at the left of the section
+ROW = 4.8  # mm, one data row
+ROWS = 5  # chainage, ground, pipe, depth, grade
 LEGEND = 6.0  # mm, the key of strokes between plan strip and section
 FOOT = 47.0  # mm
 BLOCK = 104.0  # mm, the title block's width
@@ -53,13 +53,16 @@ class Layout:
     block: Box
 
 
-def layout(paper: PaperName, strip_height: float) -> Layout:
-    """The sheet's parts, with so much height [mm] for the plan strip; the section gets the rest."""
+def layout(paper: PaperName, strip_height: float, rows: int = ROWS) -> Layout:
+    """The sheet's parts with a plan strip of that height [mm] and so many data rows.
+
+    The section gets the rest.
+    """
     width, height = PAPERS[paper]
     frame = Box(FRAME, FRAME, width - FRAME, height - FRAME)
     left, right = frame.left + LABELS, frame.right
     foot_top = frame.bottom + FOOT
-    rows_top = foot_top + ROW * ROWS
+    rows_top = foot_top + ROW * rows
     strip_bottom = frame.top - strip_height
     return Layout(
         paper=(width, height),

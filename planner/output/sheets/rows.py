@@ -1,4 +1,4 @@
-"""The data rows under the section: chainage, levels, depth and grade."""
+"""The data rows under the section: chainage, levels, depth, pressure heads and grade."""
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -15,6 +15,11 @@ from planner.record.value import Line
 FLAT = 5e-5  # rise over run that prints as 0.00 %
 
 
+def row_count(line: Line) -> int:
+    """How many rows a line has: two more where its pressure is known."""
+    return ROWS + (0 if line.pressure is None else 2)
+
+
 def draw_rows(
     sheet: Axes,
     parts: Layout,
@@ -24,36 +29,47 @@ def draw_rows(
     measure: Measure,
 ) -> None:
     """Ruled rows with a column of figures at each chainage mark."""
-    rows, profile = parts.rows, line.profile
-    centres = [rows.top - ROW * (number + 0.5) for number in range(ROWS)]
-    _ruling(sheet, parts, measure, centres)
-    runs = np.interp(marks, profile.chainage, profile.run)
-    ground = np.interp(marks, profile.chainage, profile.ground)
-    pipe = np.interp(marks, profile.chainage, profile.pipe)
-    for x, chainage, g, p in zip(place.x(runs), marks, ground, pipe, strict=True):
-        figures = [measure.chainage(chainage), *map(measure.level, (g, p, g - p))]
-        for y, figure in zip(centres, figures, strict=False):
+    rows = parts.rows
+    named = _figures(line, marks, measure)
+    centres = [rows.top - ROW * (number + 0.5) for number in range(len(named) + 1)]
+    _ruling(sheet, parts, [*(name for name, _ in named), "Grade"], centres)
+    across = place.x(np.interp(marks, line.profile.chainage, line.profile.run))
+    for (_, figures), y in zip(named, centres, strict=False):
+        for x, figure in zip(across, figures, strict=True):
             write(sheet, float(x), y, figure, ha="center", va="center_baseline")
+    for x in across:
         rule(sheet, [x, x], [rows.top - 0.9, rows.top], 0.5)
     _grades(sheet, place, line, centres[-1])
 
 
-def _ruling(sheet: Axes, parts: Layout, measure: Measure, centres: list[float]) -> None:
+def _figures(line: Line, marks: FloatArray, measure: Measure) -> list[tuple[str, list[str]]]:
+    """Name of each row of figures, and its figure at each mark."""
+    profile, pressure = line.profile, line.pressure
+    word, symbol = measure.level_word, measure.symbol
+    ground = np.interp(marks, profile.chainage, profile.ground)
+    pipe = np.interp(marks, profile.chainage, profile.pipe)
+    named = [
+        (f"{measure.chainage_word}, {symbol}", [measure.chainage(mark) for mark in marks]),
+        (f"Ground {word}, {symbol}", [measure.level(level) for level in ground]),
+        (f"Pipe {word}, {symbol}", [measure.level(level) for level in pipe]),
+        (f"Depth, {symbol}", [measure.level(depth) for depth in ground - pipe]),
+    ]
+    if pressure is None:
+        return named
+    for name, head in (("open", pressure.heads.open), ("closed", pressure.heads.closed)):
+        at = np.interp(marks, profile.chainage, head)
+        named.append((f"Head, outlet {name}, {symbol}", [measure.head(metres) for metres in at]))
+    return named
+
+
+def _ruling(sheet: Axes, parts: Layout, names: list[str], centres: list[float]) -> None:
     rows, frame = parts.rows, parts.frame
-    for number in range(ROWS + 1):
+    for number in range(len(names) + 1):
         y = rows.top - ROW * number
-        strong = number in {0, ROWS}
+        strong = number in {0, len(names)}
         width, colour = (0.6, "black") if strong else (0.3, HAIR)
         rule(sheet, [frame.left, frame.right], [y, y], width, color=colour)
     rule(sheet, [rows.left, rows.left], [rows.bottom, rows.top], 0.5)
-    word, symbol = measure.level_word, measure.symbol
-    names = (
-        f"{measure.chainage_word}, {symbol}",
-        f"Ground {word}, {symbol}",
-        f"Pipe {word}, {symbol}",
-        f"Depth, {symbol}",
-        "Grade",
-    )
     for y, name in zip(centres, names, strict=True):
         write(sheet, frame.left + 1.5, y, name, va="center_baseline")
 

@@ -12,6 +12,7 @@ from planner.output.sheets.measure import Measure
 from planner.output.sheets.pipe import flow_arrows, pipe_stroke
 from planner.output.sheets.place import SectionPlace
 from planner.output.sheets.symbols import FLAG, chevron, finding_number
+from planner.output.vents import vents_of
 from planner.profile.value import FloatArray
 from planner.record.value import Line
 
@@ -22,6 +23,7 @@ OPEN = (0, (6.0, 2.0, 1.0, 2.0))
 CAPTION = 5.5  # mm at the top of the left column, where the exaggeration stands
 NAMES = 3.2  # mm under the section's top
 FLAGS = 8.6
+CHEVRON_HEIGHT = 7.8  # mm that a vent and its figure take over a high point
 
 
 def draw_section(axes: Axes, content: SheetContent) -> None:
@@ -83,10 +85,13 @@ def draw_marks(sheet: Axes, place: SectionPlace, content: SheetContent, measure:
     """On the section: names of the ends, high and low points, numbers of findings, letters."""
     line, profile = content.line, content.line.profile
     _ends(sheet, place, content, measure)
+    vents = vents_of(line)
     for high in line.high_points:
         over = np.nanmax([profile.ground[high.index], profile.pipe[high.index]])
-        figure = f"{measure.level(high.rise_m)} {measure.symbol}"
-        chevron(sheet, float(place.x(high.run_m)), float(place.y(over)) + 0.8, figure, up=True)
+        vent = vents.get(high.index)
+        figure = f"{measure.level(high.rise_m)} {measure.symbol}{f', {vent}' if vent else ''}"
+        x, y = float(place.x(high.run_m)), float(place.y(over)) + 0.8
+        chevron(sheet, x, y, figure, up=True, stem=vent is not None)
     for low in line.low_points:
         under = np.nanmin([profile.ground[low.index], profile.pipe[low.index]])
         figure = f"{measure.level(low.sag_m)} {measure.symbol}"
@@ -126,7 +131,7 @@ def _findings(sheet: Axes, place: SectionPlace, line: Line, findings: tuple[Numb
         last = x
         y = place.box.top - FLAGS
         level = np.interp(run, profile.run, np.fmax(profile.ground, profile.pipe))
-        reach = float(place.y(level)) + (6.0 if _near_chevron(line, run, place) else 1.0)
+        reach = float(place.y(level)) + (CHEVRON_HEIGHT if _near_chevron(line, run, place) else 1.0)
         rule(sheet, [x, foot], [y - FLAG / 2, min(y - FLAG / 2, reach)], 0.4, zorder=6)
         finding_number(sheet, x, y, finding.number, finding.level)
 

@@ -12,6 +12,7 @@ from planner.site.value import PointRole
 POINT = 6.4  # mm across; with its edge it prints at 7 mm
 OUTLET = 4.6  # mm across
 CHEVRON = 1.7  # mm, half its width
+STEM = 1.8  # mm by which a vent's stem lifts it
 FLAG = 4.2  # mm, the block that holds a finding's number
 OVER = 8  # zorder of marks, above all lines
 
@@ -45,10 +46,14 @@ def _shape(x: float, y: float, role: PointRole) -> tuple[Patch, ...]:
     return (Circle((x, y), half if role == "source" else OUTLET / 2.0),)
 
 
-def chevron(axes: Axes, x: float, y: float, figure: str, up: bool) -> None:
-    """An open chevron with its tip at x, y: over a high point, or under a low one."""
+def chevron(axes: Axes, x: float, y: float, figure: str, *, up: bool, stem: bool = False) -> None:
+    """An open chevron at x, y: over a high point, or under a low one; with a stem for a vent."""
     side = 1.0 if up else -1.0
+    foot = y
+    y += side * STEM if stem else 0.0
     tip, ends = y + side * 1.5, y + side * 0.3
+    if stem:
+        rule(axes, [x, x], [foot, tip], 1.1, zorder=OVER)
     rule(axes, [x - CHEVRON, x, x + CHEVRON], [ends, tip, ends], 1.1, zorder=OVER)
     write(
         axes,

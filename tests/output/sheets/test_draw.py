@@ -25,6 +25,7 @@ from planner.output.sheets.write import sheet_contents
 from planner.profile.value import FloatArray
 from planner.site.value import Units
 from tests.example import example_plan
+from tests.output.worked import worked_plan
 
 NAMES = ["supply", "drive", "delivery", "distribution-trough"]
 
@@ -33,6 +34,11 @@ def _content(name: str, units: Units = "metric") -> SheetContent:
     plan = example_plan()
     plan = dataclasses.replace(plan, site=dataclasses.replace(plan.site, units=units))
     return next(sheet for sheet in sheet_contents(plan) if sheet.line.name == name)
+
+
+def _worked(name: str, units: Units = "metric") -> SheetContent:
+    """The same with air and pressure found."""
+    return next(sheet for sheet in sheet_contents(worked_plan(units)) if sheet.line.name == name)
 
 
 @pytest.fixture(autouse=True)
@@ -213,6 +219,64 @@ def test_the_rows_hold_the_figures_of_the_profile(content: SheetContent, figure:
     ]
     ground = float(np.interp(60.0, profile.chainage, profile.ground))
     assert column == ["60.0", f"{ground:.2f}", f"{ground - 0.5:.2f}", "0.50"]
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_two_rows_hold_the_heads_with_the_outlet_open_and_closed(units: Units) -> None:
+    content = _worked("delivery", units)
+    line, unit = content.line, measure(units)
+    assert line.pressure is not None
+    sheet = _axes(draw_sheet(content), "sheet")
+    place = arrange(content, "A4", unit)[1]
+    texts = [text for text in sheet.texts if text.get_position()[1] < place.box.bottom]
+    for state, heads in (
+        ("open", line.pressure.heads.open),
+        ("closed", line.pressure.heads.closed),
+    ):
+        name = next(t for t in texts if t.get_text() == f"Head, outlet {state}, {unit.symbol}")
+        row = [t for t in texts if abs(t.get_position()[1] - name.get_position()[1]) < 1e-6]
+        first, last = (
+            next(t.get_text() for t in row if abs(t.get_position()[0] - float(place.x(run))) < 1e-6)
+            for run in (0.0, line.profile.run[-1])
+        )
+        assert (first, last) == (unit.head(heads[0]), unit.head(heads[-1]))
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+@pytest.mark.parametrize("name", ["delivery", "distribution-trough"])
+def test_with_the_rows_of_heads_no_texts_overlap_and_names_stay_in_their_column(
+    name: str, units: Units
+) -> None:
+    content, paper = _worked(name, units), "A4" if units == "metric" else "Letter"
+    figure = draw_sheet(content, paper)  # type: ignore[arg-type]
+    place = arrange(content, paper, measure(units))[1]  # type: ignore[arg-type]
+    renderer = FigureCanvasAgg(figure).get_renderer()
+    texts = [t for t in _axes(figure, "sheet").texts if t.get_position()[1] < place.box.bottom]
+    boxes = [(t.get_text(), t.get_window_extent(renderer).padded(-1.0)) for t in texts]
+    for (one, first), (other, second) in combinations(boxes, 2):
+        assert not first.overlaps(second), (one, other)
+    for text, box in boxes:
+        if text.startswith("Head, outlet"):
+            assert box.x1 / figure.dpi * 25.4 < place.box.left
+
+
+def test_a_high_point_with_a_vent_has_a_stem_and_its_kind() -> None:
+    content = _worked("delivery")
+    place = arrange(content, "A4", METRIC)[1]
+    sheet = _axes(draw_sheet(content), "sheet")
+    x = float(place.x(content.line.high_points[0].run_m))
+    assert "0.62 m, standpipe" in {text.get_text() for text in sheet.texts}
+    bare = dataclasses.replace(content, line=dataclasses.replace(content.line, air=None))
+    stems, none = (_stems(axes, x) for axes in (sheet, _axes(draw_sheet(bare), "sheet")))
+    assert (stems, none) == (1, 0)
+
+
+def _stems(sheet: Axes, x: float) -> int:
+    """Upright strokes of a chevron's weight at x."""
+    return sum(
+        line.get_linewidth() == 1.1 and np.allclose(np.asarray(line.get_xdata()), x)
+        for line in sheet.lines
+    )
 
 
 def test_the_scale_bar_is_as_long_as_it_says(figure: Figure) -> None:
