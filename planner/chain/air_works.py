@@ -9,7 +9,9 @@ from planner.hydraulics.air_lock import StartUp, Undulations, start_up, undulati
 from planner.hydraulics.vents import Running, fewest_vents, vent_kind
 from planner.record.value import Line, LineWater
 from planner.record.works import LegAir, LineAir, PlacedVent
+from planner.terrain.value import FloatArray
 
+ROUNDING = 1e-6  # m
 FULL = ("delivery", "main", "distribution")  # lines that run full, where a pocket takes head
 
 
@@ -50,8 +52,7 @@ def _gravity(
     crests = [high.index for high in line.high_points]
     friction = _friction_between(line, water, crests)
     swept = [i for i, k in enumerate(crests) if k in cleared]
-    heads = water.open_level - line.profile.pipe
-    forbidden = [i for i, k in enumerate(crests) if heads[k] < 0.0]
+    forbidden = [i for i, k in enumerate(crests) if _head(line, water.open_level, k) < 0.0]
     choice = fewest_vents(levels, air, running=Running(friction, swept), forbidden=forbidden)
     if choice is None:
         return LineAir(legs, start, (), enough=False)
@@ -89,16 +90,21 @@ def _friction_between(line: Line, water: LineWater, crests: list[int]) -> list[f
 def _vents(
     line: Line, water: LineWater, where: tuple[int, ...], cleared: set[int]
 ) -> tuple[PlacedVent, ...]:
-    pipe = line.profile.pipe
     return tuple(
         PlacedVent(
             k,
             float(line.profile.chainage[k]),
             vent_kind(
-                float(water.open_level[k] - pipe[k]),
-                float(water.closed_level[k] - pipe[k]),
+                _head(line, water.open_level, k),
+                _head(line, water.closed_level, k),
                 cleared=k in cleared,
             ),
         )
         for k in where
     )
+
+
+def _head(line: Line, level: FloatArray, index: int) -> float:
+    """Pressure head at a sample [m]; at a crest that just holds the water back it is 0."""
+    head = float(level[index] - line.profile.pipe[index])
+    return 0.0 if abs(head) < ROUNDING else head

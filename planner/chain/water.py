@@ -3,6 +3,8 @@
 import math
 from dataclasses import replace
 
+from scipy.optimize import brentq
+
 from planner.band import Band
 from planner.chain.ram_works import measured_ram
 from planner.chain.scheme import Scheme
@@ -16,12 +18,15 @@ from planner.hydraulics import (
     pump_duty,
     velocity,
 )
-from planner.hydraulics.domain import MOST_FLOW
 from planner.hydraulics.drive import drive_ratios
 from planner.hydraulics.fittings import k_sum, minor_loss
 from planner.hydraulics.grade_line import closed_level, hydraulic_grade_line
-from planner.hydraulics.part_full import PartFull, part_full_stretches, running_level
-from planner.hydraulics.supply_line import SupplyLine, supply_line
+from planner.hydraulics.part_full import (
+    PartFull,
+    line_capacity,
+    part_full_stretches,
+    running_level,
+)
 from planner.record.value import Line, LineWater, Placed, Water
 from planner.site.value import LineRole, Site
 from planner.terrain.value import Terrain
@@ -182,18 +187,14 @@ def _gravity(
     main = lines.get("main")
     if main is None:
         return water
-    given = (None, None, None) if through is None else (through.low, through.expected, through.high)
-    heights = (fall.low, fall.expected, fall.high)
+    goal = scheme.goal.level
     flows = [
-        _fed(
-            site,
-            main,
-            scheme.goal.level + float(height),
-            scheme.goal.level,
-            None if q is None else float(q),
-        ).flow
-        for height, q in zip(heights, given, strict=True)
+        _carries(site, main, goal + float(height), goal)
+        for height in (fall.low, fall.expected, fall.high)
     ]
+    if through is not None:
+        given = (through.low, through.expected, through.high)
+        flows = [min(most, float(q)) for most, q in zip(flows, given, strict=True)]
     return replace(water, delivered=Band(*flows).times(DAY))
 
 
@@ -231,7 +232,7 @@ def _capacity(site: Site, scheme: Scheme, line: Line) -> float:
     upper, lower = _supply_ends(scheme, line)
     if line.role != "supply" or lower is None:
         return math.inf
-    return _fed(site, line, upper.level, lower.level, None).carries
+    return _carries(site, line, upper.level, lower.level)
 
 
 def _supply_ends(scheme: Scheme, line: Line) -> tuple[Placed, Placed | None]:
@@ -280,8 +281,9 @@ def _running(
         level = hydraulic_grade_line(profile.chainage, start_level, _lost(site, line, flow))
         part_full: tuple[PartFull, ...] = ()
     else:
-        fed = _fed(site, line, start_level, end.level, given)
-        flow, part_full = fed.flow, fed.part_full
+        most = _carries(site, line, start_level, end.level)
+        flow = most if given is None else min(most, given)
+        part_full = _part_full(site, line, flow, end.level)
         level = running_level(
             profile.chainage,
             profile.pipe,
@@ -302,18 +304,40 @@ def _running(
     )
 
 
-def _fed(
-    site: Site, line: Line, start_level: float, end_level: float, given: float | None
-) -> SupplyLine:
-    """What a line could carry from its start, beside what comes; all it can where that is unknown.
+def _carries(site: Site, line: Line, start_level: float, end_level: float) -> float:
+    """What a line could carry from its start at most [m³/s].
 
-    Its crests count: none may be sucked over. Fittings are left out, they are few on such a line.
+    Its crests count: none may be sucked over. What its fittings lose is taken off at its start.
     """
-    return supply_line(
+    bore, speed_heads = line.settings.pipe.bore, _fittings(line)
+
+    def carried(level: float) -> float:
+        return line_capacity(
+            line.profile.chainage,
+            line.profile.pipe,
+            level,
+            bore,
+            end_level=end_level,
+            roughness=line.settings.pipe.roughness,
+            temperature=site.temperature,
+        )
+
+    bare = carried(start_level)
+    if speed_heads == 0.0 or bare == 0.0:
+        return bare
+
+    def spare(flow: float) -> float:
+        return carried(start_level - float(minor_loss(flow, bore, speed_heads))) - flow
+
+    return float(brentq(spare, 0.0, bare, rtol=1e-9))
+
+
+def _part_full(site: Site, line: Line, flow: float, end_level: float) -> tuple[PartFull, ...]:
+    """Where air stands above the water of a line that runs into the water at its end."""
+    return part_full_stretches(
         line.profile.chainage,
         line.profile.pipe,
-        start_level,
-        MOST_FLOW if given is None else given,
+        flow,
         line.settings.pipe.bore,
         end_level=end_level,
         roughness=line.settings.pipe.roughness,
@@ -363,14 +387,7 @@ def _open_pipe(site: Site, line: Line, flow: float) -> LineWater:
     level, bore = line.profile.pipe, line.settings.pipe.bore
     parts: tuple[PartFull, ...] = ()
     if math.isfinite(flow):
-        parts = part_full_stretches(
-            line.profile.chainage,
-            level,
-            flow,
-            bore,
-            roughness=line.settings.pipe.roughness,
-            temperature=site.temperature,
-        )
+        parts = _part_full(site, line, flow, float(level[-1]))
     all_of_it = PartFull(0.0, line.profile.length, 0.0, 1.0, math.nan)
     speed = float(velocity(flow, bore)) if math.isfinite(flow) else math.nan
     return LineWater(flow, speed, 0.0, level, level, 0.0, part_full=parts or (all_of_it,))

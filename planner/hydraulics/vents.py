@@ -18,6 +18,7 @@ from planner.hydraulics.samples import sample_index
 STANDPIPE_MOST = 10.0  # m, setting: higher open pipes are taken for unhandy
 STANDPIPE_SPARE = 0.5  # m, setting: top above the highest level, against surge and waves
 VALVE_SEALS = 5.0  # m, setting, 2 to 5: an automatic valve leaks under less
+ROUNDING = 1e-6  # m; a line that carries all it can has no head to spare, and runs all the same
 MOST_KEPT = 64  # choices of equal number kept side by side, none better in both; rarely above 3
 
 VentKind = Literal["standpipe", "air-valve", "hand-cock"]
@@ -117,8 +118,12 @@ def fewest_vents(
         kept, cut = _step(line, k, kept, (air, lost[k + 1], k in swept), sealed and k not in barred)
         proved = proved and not cut
     for choices in kept:
-        best = max(choices, key=lambda c: line.source - max(c.start, c.run + lost[0]))
-        if max(best.start, best.run + lost[0]) < line.source:
+        able = [
+            c for c in choices
+            if c.start < line.source and c.run + lost[0] <= line.source + ROUNDING
+        ]  # fmt: skip
+        if able:
+            best = max(able, key=lambda c: line.source - max(c.start, c.run + lost[0]))
             return VentChoice(
                 best.vented,
                 start_up(line, air, best.vented),

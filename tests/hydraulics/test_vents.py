@@ -148,3 +148,12 @@ def test_refuses_by_name() -> None:
         fewest_vents(WORKED, 10.0, forbidden=[7])
     with pytest.raises(OutsideRange, match="open_head must be"):
         vent_kind(float("nan"), 1.0)
+
+
+def test_a_line_with_no_head_to_spare_runs_and_one_short_of_it_does_not() -> None:
+    line = Undulations(100.0, (95.0, 94.0, 90.0), (88.0, 80.0), 84.0)
+    swept = (0, 1, 2)  # 90 m at the last crest, 94 and 95 before it, and 5 m more: just the source
+    just = fewest_vents(line, 10.1, running=Running((5.0, 1.0, 4.0, 0.0), swept))
+    assert just is not None
+    assert just.crests == (1,)
+    assert fewest_vents(line, 10.1, running=Running((5.001, 1.0, 4.0, 0.0), swept)) is None
