@@ -25,7 +25,7 @@ from planner.terrain.sample import cell_centre, grid_position, ground_at
 from planner.terrain.value import FloatArray, Terrain
 
 MOST_LABELS = 60_000_000  # about 3 GB
-PRICE_PARTS = 16  # samples along a link to an end, for the price of the cells it crosses
+SAME_PLACE = 1e-6  # m
 
 Place = tuple[float, float]
 
@@ -73,7 +73,7 @@ def find_route(
         The search outgrew the memory set for it.
     """
     ground = make_ground(terrain, rule.slack if slack is None else slack, cost)
-    stops = [(float(x), float(y)) for x, y in (start, *way, end)]
+    stops = _stops(start, way, end)
     legs: list[FloatArray] = []
     first = leg = _first_rule(ground, rule, stops[0], begins)
     for here, there in pairwise(stops):
@@ -87,6 +87,15 @@ def find_route(
     run_xy, run = samples_along(xy, PART * min(terrain.cell))
     level = ground_at(terrain, run_xy[:, 0], run_xy[:, 1])
     return Route(LineString(xy), float(chainage_of(run, level)[-1]), total)
+
+
+def _stops(start: Place, way: Sequence[Place], end: Place) -> list[Place]:
+    """Start, the points to pass and end, without any that stands where the one before does."""
+    stops = [(float(x), float(y)) for x, y in (start, *way, end)]
+    kept = [
+        here for here, there in pairwise(stops) if np.hypot(*np.subtract(here, there)) > SAME_PLACE
+    ]
+    return [stops[0], *kept[1:], stops[-1]]
 
 
 def _leg(ground: Ground, rule: GradeRule, leg: Rule, here: Place, there: Place) -> FloatArray:

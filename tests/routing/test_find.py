@@ -251,6 +251,14 @@ def test_way_points_are_passed_in_order():
     assert all(route.line.distance(point(p)) < 1e-9 for p in way)
 
 
+@pytest.mark.parametrize("way", [[(5.0, -25.0)], [(70.0, -25.0)], [(30.0, -9.0)] * 3])
+def test_a_way_point_at_an_end_or_told_twice_changes_nothing(way):
+    ends, rule = ((5.0, -25.0), (70.0, -25.0)), GradeRule(lowest=0.005, slack=0.5)
+    once = [place for place in dict.fromkeys(way) if place not in ends]
+    route = find_route(plane(), *ends, rule, way=way)
+    assert route.line.equals(find_route(plane(), *ends, rule, way=once).line)
+
+
 def point(xy):
     return Point(xy)
 
