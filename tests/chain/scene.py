@@ -36,9 +36,9 @@ def grid() -> tuple[FloatArray, FloatArray]:
 
 
 def levels() -> FloatArray:
-    """A creek along y = 0 that falls east, 3 % and 12 % on one rapid; 25 % up on both sides."""
+    """A creek along y = 0 that falls east, 3 % and 18 % on one rapid; 25 % up on both sides."""
     x, y = grid()
-    creek = 100.0 - 0.03 * x - 0.09 * np.clip(x - 60.0, 0.0, 30.0)
+    creek = 100.0 - 0.03 * x - 0.15 * np.clip(x - 60.0, 0.0, 30.0)
     return creek + 0.25 * np.abs(y)
 
 
@@ -72,7 +72,7 @@ def area(name: str, role: AreaRole, box: tuple[float, float, float, float], **sa
 
 
 SPRING = point("spring", "source", 20.5, -0.5)
-RAM = point("ram", "pump", 100.5, 1.5)
+RAM = point("ram", "pump", 92.5, 1.5)
 TANK = point("tank", "tank", 120.5, 60.5)
 LOW_TANK = point("tank", "tank", 150.5, 6.5)
 TROUGH = point("trough", "outlet", 170.5, 40.5)
