@@ -68,7 +68,7 @@ def _outlet(line: Line, units: Units) -> Rows:
     yield f"{line.end}, outlet closed", head(closed_head(water), units), "static level"
     for part in water.part_full:
         text = f"{_at(part.start, units)} to {_at(part.end, units)}"
-        yield f"{line.name}, runs part full", text, "Manning"
+        yield f"{line.name}, runs part full", text, "Darcy-Weisbach, part full"
 
 
 def _pressure(line: Line, works: LinePressure, units: Units) -> Rows:
