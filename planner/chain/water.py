@@ -42,7 +42,7 @@ def scheme_water(
         need=None if need is None else float(need.expected),
         need_band=need,
     )
-    by_role = {line.role: line for line in lines}
+    by_role = {line.role: line for line in reversed(lines)}  # of several the first
     through = taken
     if taken is not None:
         most = min((supply_capacity(site, scheme, line) for line in lines), default=math.inf)
@@ -171,8 +171,8 @@ def _gravity(
     head = scheme.chamber or scheme.source
     fall = difference(head, scheme.goal, terrain)
     water = replace(water, fall=fall)
-    main = lines.get("main")
-    if main is None:
+    main = lines.get("main" if scheme.goal.role == "tank" else "distribution")
+    if main is None or main.end != scheme.goal.name:
         return water
     goal = scheme.goal.level
     flows = [
