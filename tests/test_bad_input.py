@@ -408,7 +408,10 @@ def gpx(inside: str) -> Callable[[Path], Path]:
 
 LINES: dict[str, tuple[Callable[[Path], Path], tuple[str, ...]]] = {
     "outside": (line([lonlat(9, 9000), lonlat(9, 9100)]), ("does not reach", "check the coord")),
-    "half outside": (line([SPRING, lonlat(50, 500)]), ("outside the elevation data", "bring data that covers it")),
+    "half outside": (
+        line([SPRING, lonlat(50, 500)]),
+        ("outside the elevation data", "bring data that covers it"),
+    ),
     "one point": (line([SPRING]), ("walk.geojson, feature 1", "draw it again")),
     "standing still": (line([SPRING, SPRING]), ("walk.geojson stands still", "two points or more")),
     "exchanged": (line([SPRING[::-1], TANK[::-1]]), ("46.95407", "write longitude first")),

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from planner.hydraulics.delivery_size import DeliverySizes
-from planner.hydraulics.ram_remedy import Trouble
+from planner.hydraulics.ram_remedy import Remedy, Trouble
 from planner.hydraulics.ram_size import RamOption
 from planner.output.water.row import DARCY, DAY, Group, figure, group, head, plain
 from planner.output.water.yields import yield_source
@@ -57,9 +57,17 @@ def _beat(works: RamWorks, units: Units) -> Group:
             ("Delivered a beat, no leak or drag", plain(cycle.delivered, "volume", units), COLUMN),
             ("Amiss", TROUBLES[beat.trouble], "40 to 90 a minute are usual"),
             ("Drive pipe that mends it", figure(beat.length, "about", units), COLUMN),
-            ("Or the valve's load times", figure(beat.load, "ratio", units), COLUMN),
+            ("Or the valve's load times", _load(beat, units), COLUMN),
         ],
     )
+
+
+def _load(beat: Remedy, units: Units) -> str | None:
+    """Factor on the valve's load, with the flow it then draws: there may not be so much."""
+    factor = figure(beat.load, "ratio", units)
+    if factor is None or beat.heavier is None:
+        return factor
+    return f"{factor}, drawing {figure(beat.heavier.drive_flow, 'flow', units)}"
 
 
 def _surge(works: RamWorks, units: Units) -> Group:
