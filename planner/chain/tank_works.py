@@ -6,13 +6,19 @@ import numpy as np
 
 from planner.band import Band
 from planner.errors import InputError
-from planner.hydraulics.need import PEOPLE_HOURS, daily_need, hourly_need, published_uses
+from planner.hydraulics.need import (
+    PEOPLE_HOURS,
+    Group,
+    Use,
+    daily_need,
+    hourly_need,
+    published_uses,
+)
 from planner.hydraulics.tank import Load, fill_time, smallest_tank, store, tank_load
 from planner.record.value import Water
 from planner.record.works import TankWorks
 from planner.site.value import Site
 
-DAYS = 14  # a dry spell at the source's lowest; storage is for days, not for the season
 HOURS = 24
 USUAL_BASE = 2.5  # m² of ground under a tank of a few m³
 
@@ -29,34 +35,45 @@ def needed(site: Site) -> Band | None:
         return Band.exact(site.need)
     if not site.demand:
         return None
-    unknown = sorted(set(site.demand) - set(published_uses()))
+    uses = _uses(site)
+    unknown = sorted(set(site.demand) - set(uses))
     if unknown:
         msg = (
             f'need.count: no figure is known for "{unknown[0][:40]}"; count by one of '
-            f"{', '.join(published_uses())}"
+            f"{', '.join(published_uses())}, or tell its water under need.each"
         )
         raise InputError(msg)
-    return daily_need(site.demand)
+    return daily_need(site.demand, uses=uses)
 
 
 def tank_works(site: Site, water: Water) -> TankWorks | None:
     """The smallest tank that serves, and how the given one fares; None without a delivery."""
     if water.delivered is None or not float(water.delivered.expected) > 0.0:
         return None
-    inflow = np.full(DAYS * HOURS, float(water.delivered.expected) / HOURS)
+    inflow = np.full(site.tank.days * HOURS, float(water.delivered.expected) / HOURS)
     need = _hours(site)
     smallest = math.nan if need is None else smallest_tank(inflow, need)
     volume = site.tank.volume if site.tank.volume is not None else smallest
     if not volume > 0.0:
-        return TankWorks(site.tank.volume, smallest, DAYS, None, math.nan, None)
+        return TankWorks(site.tank.volume, smallest, site.tank.days, None, math.nan, None)
     return TankWorks(
         volume=site.tank.volume,
         smallest=smallest,
-        days=DAYS,
+        days=site.tank.days,
         storage=None if need is None else store(inflow, need, volume),
         fill_time=fill_time(volume, float(water.delivered.expected) / 86400.0),
         load=_load(site, volume),
     )
+
+
+def _uses(site: Site) -> dict[str, Use]:
+    """The published figures, the user's own in their place; a kind of theirs drinks as people."""
+    uses = dict(published_uses())
+    for key, one in site.each.items():
+        known = uses.get(key)
+        group: Group = "people" if known is None else known.group
+        uses[key] = Use(group, key, (one, one), (one, one))
+    return uses
 
 
 def _hours(site: Site) -> np.ndarray | None:
@@ -64,10 +81,10 @@ def _hours(site: Site) -> np.ndarray | None:
     if site.need is not None:
         day = site.need * np.asarray(PEOPLE_HOURS) / np.sum(PEOPLE_HOURS)
     elif site.demand:
-        day = np.asarray(hourly_need(site.demand).expected)
+        day = np.asarray(hourly_need(site.demand, uses=_uses(site)).expected)
     else:
         return None
-    return np.tile(day, DAYS)
+    return np.tile(day, site.tank.days)
 
 
 def _load(site: Site, volume: float) -> Load:

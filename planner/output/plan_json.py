@@ -11,6 +11,7 @@ from shapely.geometry import mapping
 
 from planner import __version__
 from planner.band import Band
+from planner.checks.table import CHECKS
 from planner.output.line_json import line_model
 from planner.output.ram_json import ram_model
 from planner.output.rounding import (
@@ -33,6 +34,10 @@ from planner.terrain.value import Terrain
 from planner.units import per_si
 from planner.wording.cautions import cautions
 from planner.wording.findings import sentence
+
+SOURCES = {
+    check.code: tuple(dict.fromkeys(limit.source for limit in check.limits)) for check in CHECKS
+}
 
 
 def write_plan(plan: Plan, path: Path) -> None:
@@ -142,6 +147,7 @@ def _finding(finding: Finding, plan: Plan) -> schema.FindingModel:
         message=words.message,
         remedy=words.remedy,
         at=place(plan.terrain, finding.at),
+        sources=list(SOURCES.get(finding.code, ())),
         values={
             name: value if isinstance(value, str) else number(value, FLOW)
             for name, value in finding.values.items()

@@ -186,6 +186,7 @@ class FindingModel(Model):
     remedy: Text
     at: LonLat | None = None
     values: dict[str, Number | Text | None] = Field(default={})
+    sources: list[Text] = Field(default=[], description="where its limits come from")
 
 
 class DataModel(Model):

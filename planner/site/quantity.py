@@ -54,6 +54,7 @@ class Read:
 # Limits catch slips of the pen (mm for m, a lost decimal point), not poor design.
 Flow = Annotated[float, Read("flow", "0.01 L/min", "1000 L/s")]
 CurveFlow = Annotated[float, Read("flow", "0 L/min", "1000 L/s")]
+Each = Annotated[float, Read("volume_per_day", "0.01 L/day", "10 m3/day")]
 PerDay = Annotated[float, Read("volume_per_day", "1 L/day", "100000 m3/day")]
 Head = Annotated[float, Read("pressure_head", "0 m", "2000 m")]
 Rating = Annotated[float, Read("pressure_head", "1 m", "5000 m")]

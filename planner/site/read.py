@@ -153,6 +153,7 @@ def _site(table: SiteFile, folder: Path, name: str, text: str) -> Site:
         folder=folder,
         text=text,
         demand=dict(table.need.count),
+        each=dict(table.need.each),
         tank=table.tank.value(),
         temperature=table.water.temperature,
         own_pipes=tuple(pipe.value() for pipe in table.pipes),

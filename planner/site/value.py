@@ -149,11 +149,15 @@ class Ram:
 
 @dataclass(frozen=True, slots=True)
 class Tank:
-    """The tank: what it holds [m³], the ground it stands on [m²], its stand's height [m]."""
+    """The tank: what it holds [m³], the ground it stands on [m²], its stand's height [m].
+
+    `days` is over how many dry days it is followed, hour by hour.
+    """
 
     volume: float | None = None
     base: float | None = None
     stand: float = 0.0
+    days: int = 14
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,6 +262,8 @@ class Site:
         How deep the ground freezes [m].
     flood_mark : float or None
         Measured flood level above the ground at the pump [m].
+    each : dict
+        The user's own water for one of them [m³/day], in place of the published figure.
     demand : dict
         How many of each that needs water: people, animals, square metres of garden.
     tank : Tank
@@ -288,6 +294,7 @@ class Site:
     folder: Path | None = None
     text: str = ""
     demand: dict[str, float] = field(default_factory=dict)
+    each: dict[str, float] = field(default_factory=dict)
     tank: Tank = field(default_factory=Tank)
     temperature: float = 10.0
     own_pipes: tuple[OwnPipe, ...] = ()

@@ -172,6 +172,12 @@ class NeedTable(Table):
         description="how many people, animals or square metres of garden, by kind",
         examples=["{person_village = 4, sheep = 30}"],
     )
+    each: dict[Label, quantity.Each] = Field(
+        default_factory=dict,
+        max_length=100,
+        description="water for one of a kind, in place of the published figure",
+        examples=['{sheep = "6 L/day"}'],
+    )
 
 
 class WaterTable(Table):
@@ -186,10 +192,11 @@ class TankTable(Table):
     volume: quantity.TankVolume | None = Field(default=None, description="what it holds")
     base: quantity.TankBase | None = Field(default=None, description="area that it stands on")
     stand: quantity.Stand = Field(default=0.0, description="height of its stand")
+    days: int = Field(default=14, ge=1, le=366, description="dry days it is followed over")
 
     def value(self) -> Tank:
         """The tank that is meant."""
-        return Tank(self.volume, self.base, self.stand)
+        return Tank(self.volume, self.base, self.stand, self.days)
 
 
 class OwnPipeTable(Table):

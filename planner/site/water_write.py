@@ -15,12 +15,14 @@ def water_tables(site: Site) -> dict[str, Any]:
         "need": {
             "per_day": text_of(site.need, "volume_per_day"),
             "count": {key: float(count) for key, count in site.demand.items()},
+            "each": {key: text_of(one, "volume_per_day") for key, one in site.each.items()},
         },
         "water": {"temperature": text_of(site.temperature, "temperature")},
         "tank": {
             "volume": text_of(tank.volume, "volume"),
             "base": text_of(tank.base, "area"),
             "stand": text_of(tank.stand, "length"),
+            "days": tank.days,
         },
         "pipes": [
             {

@@ -98,3 +98,17 @@ def test_time_to_fill() -> None:
 @pytest.mark.parametrize("delivered", [None, Band.exact(0.0), Band.exact(math.nan)])
 def test_no_delivery_no_tank(delivered: Band | None) -> None:
     assert tank_works(site(), Water(delivered=delivered)) is None
+
+
+def test_the_users_own_figure_stands_before_the_published_one() -> None:
+    own = {"sheep": 0.006, "alpaca": 0.008}
+    band = needed(site(need=None, demand={"sheep": 10.0, "alpaca": 5.0}, each=own))
+    assert band is not None
+    assert band.expected == pytest.approx(0.100)
+
+
+def test_the_tank_is_followed_over_the_days_told() -> None:
+    short = works(site(need=3.0, tank=Tank(days=3)))
+    long = works(site(need=3.0, tank=Tank(days=30)))
+    assert (short.days, long.days) == (3, 30)
+    assert long.smallest - short.smallest == pytest.approx(27.0)  # 1 m³ more each day

@@ -85,6 +85,8 @@ def test_a_site_that_tells_of_its_water_keeps_every_word(tmp_path: Path) -> None
 
 CHANGES = [
     {"demand": {"sheep": 31.0}},
+    {"each": {"sheep": 0.006}},
+    {"tank": Tank(volume=5.0, days=30)},
     {"tank": Tank(5.0, 2.5, 1.3)},
     {"temperature": 11.0},
     {"own_pipes": ()},

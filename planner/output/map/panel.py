@@ -33,12 +33,20 @@ ODDS = (
 )
 
 
+def delivered_label(plan: Plan) -> str:
+    """What the headline figure is called: without a dry-season reading it is not for design."""
+    intake = plan.water.intake
+    if intake is None or intake.lowest.for_design:
+        return "Delivered"
+    return "Delivered (no dry-season reading: not for design)"
+
+
 def water_figures(plan: Plan) -> list[Row]:
     """The water figures that are known, the one most asked for first."""
     water = plan.water
     decimals = decimals_for(plan.terrain.provenance.standard_error)
     rows: list[tuple[str, str | None]] = [
-        ("Delivered", _band(plan, water.delivered, "per_day")),
+        (delivered_label(plan), _band(plan, water.delivered, "per_day")),
         ("Needed", _shown(plan, water.need, "per_day")),
         ("Fall", _band(plan, water.fall, "level", decimals)),
         ("Lift", _band(plan, water.lift, "level", decimals)),

@@ -3,6 +3,7 @@
 import math
 
 from planner.band import Band
+from planner.output.map.panel import delivered_label
 from planner.output.water.row import DARCY, Group, figure, group
 from planner.record.value import Plan, SchemeKind
 from planner.site.value import RamMake
@@ -44,7 +45,7 @@ def yield_group(plan: Plan) -> Group:
     return group(
         "Yield",
         [
-            ("Delivered", _band(plan, water.delivered, "per_day"), source),
+            (delivered_label(plan), _band(plan, water.delivered, "per_day"), source),
             ("Needed", _band(plan, need, "per_day"), told),
             ("Wasted by the ram, back to the stream", _band(plan, water.spent, "flow"), source),
         ],
