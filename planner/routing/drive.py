@@ -16,6 +16,7 @@ from planner.site.value import Laying
 
 LENGTH_TO_FALL = (3.0, 10.0)  # sources disagree: 3-7, 5-10 in a US bulletin
 SHORTEST = 3.0  # m, from chamber to ram
+WORTH = 0.5  # of the fall down to the ram, or the chamber costs more than it mends
 CHAMBER_STEP = 1.0  # m along the supply line
 
 
@@ -49,7 +50,8 @@ def chamber_on(
     Returns
     -------
     (float, float) or None
-        x, y [m]; None where no place gives a length of 3 to 10 falls close to the ground.
+        x, y [m]; None where no place gives a length of 3 to 10 falls close to the ground and half
+        of the fall there is: a ram starves on less, and a long drive pipe is the lesser evil.
     """
     ground = make_ground(land.terrain, 0.0, land.cost)
     fitting = [
@@ -57,7 +59,9 @@ def chamber_on(
         for place in _places(supply, ram, beyond)
         if (fall := _fall(ground, place, ram, laying)) is not None
     ]
-    return max(fitting, key=lambda found: found[0], default=(0.0, None))[1]
+    fall, best = max(fitting, key=lambda found: found[0], default=(0.0, None))
+    there = float(np.interp(beyond, supply.run, supply.ground) - supply.ground[-1])
+    return best if fall >= WORTH * there else None
 
 
 def _places(supply: Profile, ram: Place, beyond: float) -> Iterator[Place]:

@@ -65,6 +65,18 @@ def test_along_a_flat_creek_there_is_no_place():
     assert chamber_on(ground, supply_over(ground), RAM, DRIVE) is None
 
 
+def test_a_place_that_wastes_most_of_the_fall_is_none():
+    """A short steep bank by the ram would suit, with a fifth of what a longer pipe has."""
+    x, y = grid()
+    bed = 0.07 * (x - 20.0) + np.where(x > 26.0, 0.6, 0.1 * np.clip(x - 20.0, 0.0, None))
+    ground = land(10.0 + bed + 0.3 * np.abs(y + 30.0))
+    supply = supply_over(ground)
+    assert supply.ground[0] - supply.ground[-1] > 5.0
+    short = find_drive(ground, (26.0, -30.0), RAM).laid.profile
+    assert 3.0 <= short.length / (short.pipe[0] - short.pipe[-1]) <= 10.0
+    assert chamber_on(ground, supply, RAM, DRIVE) is None
+
+
 def test_where_the_ground_stands_in_the_way_there_is_no_place():
     x, _ = grid()
     ground = land(gully() + np.where((x > 23.0) & (x < 26.0), 5.0, 0.0))
