@@ -176,10 +176,20 @@ def _gravity(
         return water
     goal = scheme.goal.level
     flows = [
-        carries(site, main, goal + float(height), goal)
+        carries(site, _tilted(main, float(height - fall.expected)), goal + float(height), goal)
         for height in (fall.low, fall.expected, fall.high)
     ]
     if through is not None:
         given = (through.low, through.expected, through.high)
         flows = [min(most, float(q)) for most, q in zip(flows, given, strict=True)]
     return replace(water, delivered=Band(*flows).times(DAY))
+
+
+def _tilted(line: Line, rise: float) -> Line:
+    """The line with its start that much higher [m], and its end where it is.
+
+    The doubt in the fall is the ground's, so the pipe that lies in it tilts with it; left where
+    it is, its start would stand out of the water of a smaller fall.
+    """
+    share = 1.0 - line.profile.chainage / line.profile.length
+    return replace(line, profile=replace(line.profile, pipe=line.profile.pipe + rise * share))
