@@ -4,7 +4,7 @@ import json
 import math
 from collections.abc import Iterator
 
-from planner.checks.air import GRADE_LINE_TOLERANCE, PRESSURE_LINES, open_head
+from planner.checks.air import GRADE_LINE_TOLERANCE, PRESSURE_LINES, open_head, stands
 from planner.checks.planned import lines_of
 from planner.checks.spot import on_line
 from planner.checks.value import Limit, Values
@@ -30,7 +30,7 @@ def air_trap(plan: Plan) -> Iterator[Finding]:
 
 
 def _trap(line: Line, high: HighPoint, noise: float) -> Finding:
-    values: Values = {"rise_m": high.rise_m, "deeper_m": high.deeper_m}
+    values = stands(high)
     level: Level = "warn"
     leg, placed = _leg(line, high), _placed(line, high)
     if leg is not None and leg.clears is True:
