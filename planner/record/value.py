@@ -141,7 +141,7 @@ class Water:
     Attributes
     ----------
     source_flow : float or None
-        What the source gave when it was measured.
+        What the source gives at its lowest known; a wet reading is reduced to it where asked.
     taken : float or None
         What may be taken: the source's flow less the share left in the stream.
     fall : Band or None

@@ -130,7 +130,14 @@ def test_fills_by_bucket_and_watch_are_the_reading_s_source() -> None:
     assert group(plan, "Source")["Reading"].source == "3 fills, bucket and watch"
 
 
-def test_what_stays_in_the_stream_is_a_share_of_the_reading() -> None:
+def test_the_reading_is_what_was_read_and_not_what_a_season_leaves_of_it() -> None:
+    told = replace(source(flow=0.0005), water=replace(base().water, source_flow=0.00025))
+    assert group(told, "Source")["Reading"].figure == "30.0 L/min"
+    timed = source(flow=None, timings=(Fill(0.01, 20.0),))
+    assert group(timed, "Source")["Reading"].figure == "30.0 L/min"
+
+
+def test_what_stays_in_the_stream_is_a_share_of_the_lowest_flow() -> None:
     row = group(base(), "Source")["Left in the stream"]
     assert row.figure.startswith("30 %")  # 0.35 of 0.5 L/s taken
 
@@ -189,6 +196,8 @@ def test_classes_are_told_by_stretch_and_standard() -> None:
     rows = group(plan, "Pipe classes")
     assert len(rows) >= len(pressure.classes.stretches)
     assert next(iter(rows.values())).source == "ISO 4427"
+    us = group(metric(plan, "us"), "Pipe classes")
+    assert all(re.search(r"station \d+\+\d\d to station \d+\+\d\d$", label) for label in us)
 
 
 def test_break_pressure_tanks_have_places() -> None:

@@ -54,7 +54,7 @@ def water_figures(plan: Plan) -> list[Row]:
         ("Beats a minute", _beats(plan)),
         (_tank_label(plan), _tank(plan)),
         ("Vents", vents_in_all(plan.lines)),
-        ("Source gave", _shown(plan, water.source_flow, "flow")),
+        ("Source at its lowest", _shown(plan, water.source_flow, "flow")),
         ("May be taken", _shown(plan, water.taken, "flow")),
         ("Back to the stream", _band(plan, water.spent, "flow")),
         ("Drive length to fall", _ratio(water.drive_length_to_fall)),
