@@ -61,7 +61,11 @@ CAUTIONS: dict[str, tuple[_Concerns, str]] = {
     "services": (_trench, "Have buried cables and pipes located before digging."),
     "alone": (_vessels, "Nobody enters a tank or chamber alone."),
     "lids": (_vessels, "Lock lids against children."),
-    "load": (_tank, "Loaded tanks are heavy and tip: one cubic metre of water weighs one tonne."),
+    "load": (
+        _tank,
+        "Loaded tanks are heavy and tip: one cubic metre of water weighs one tonne, 1,000 US"
+        " gallons over 8,300 lb.",
+    ),
     "air-test": (_lines, "Test pipes with water, never with compressed air."),
     "surge": (_lines, "Pipes are under pressure and surge: open and close valves slowly."),
     "air-gap": (_outlet, "Keep an air gap between every inlet pipe and the water in a trough."),

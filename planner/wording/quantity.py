@@ -9,6 +9,10 @@ from planner.units import show as shown
 FOOT = 0.3048  # m, the international foot
 INCH = 0.0254  # m
 POUND = 0.45359237  # kg
+# Nominal bore in mm -> nominal pipe size in inches; ISO 6708 and ASME B36.10M, side by side.
+BORES_MM = (20, 25, 32, 40, 50, 65, 80, 100, 125, 150)
+BORES_IN = ("3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "4", "5", "6")
+NPS = dict(zip(BORES_MM, BORES_IN, strict=True))
 VENTS = {
     "standpipe": "an open standpipe",
     "air-valve": "an automatic air valve",
@@ -41,6 +45,14 @@ def _station(value: float, units: Units) -> str:
 
 def _percent(value: float, units: Units) -> str:
     return shown(value, "grade" if abs(value) < 0.1 else "share", units)
+
+
+def _size(value: float, units: Units) -> str:
+    """A nominal bore as the trade asks for it: 32 mm, or 1-1/4 in where sizes go by inches."""
+    millimetres = round(value * 1000.0)
+    if units == "us" and millimetres in NPS:
+        return f"{NPS[millimetres]} in"
+    return shown(value, "bore", units, decimals=0 if units == "metric" else None)
 
 
 def _about(value: float, units: Units) -> str:
@@ -83,6 +95,7 @@ KINDS: dict[str, Callable[[float, Units], str]] = {
     "flow": lambda value, units: shown(value, "flow", units, figures=3),
     "speed": lambda value, units: shown(value, "speed", units),
     "bore": lambda value, units: shown(value, "bore", units),
+    "size": _size,
     "volume": lambda value, units: shown(value, "volume", units),
     "about": _about,
     "face": _face,

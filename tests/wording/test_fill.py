@@ -22,6 +22,8 @@ from planner.wording.quantity import KINDS, show
         (70.307, "head", "70.3 m of water", "100 psi"),  # 2.31 ft of water are 1 psi
         (3.785411784, "day", "3,800 L/day", "1,000 US gal/day"),
         (0.0266, "bore", "26.6 mm", "1.05 in"),
+        (0.032, "size", "32 mm", "1-1/4 in"),
+        (0.0525, "size", "52 mm", "2.07 in"),  # no nominal bore: as it measures
         (0.005, "percent", "0.50 %", "0.50 %"),
         (0.65, "percent", "65 %", "65 %"),
         (1.5, "speed", "1.50 m/s", "4.9 ft/s"),

@@ -89,12 +89,12 @@ def _surge(works: RamWorks, units: Units) -> Group:
 def _option(option: RamOption, plan: Plan) -> tuple[str, str | None, str]:
     units = plan.site.units
     label = ARRANGEMENTS[option.arrangement].format(option.count)
-    text = f"drive pipe {_size(option.size.bore, units)}"
+    text = f"drive pipe {figure(option.size.bore, 'size', units)}"
     if option.second is not None and option.second.size is not None:
-        text += f", then {_size(option.second.size.bore, units)}"
+        text += f", then {figure(option.second.size.bore, 'size', units)}"
     beside = [
         f"{'next smaller' if one.bore < option.size.bore else 'next larger'} "
-        f"{_size(one.bore, units)}"
+        f"{figure(one.bore, 'size', units)}"
         for one in option.neighbours
     ]
     if beside:
@@ -104,10 +104,6 @@ def _option(option: RamOption, plan: Plan) -> tuple[str, str | None, str]:
     if option.cautions:
         text += f"; {', '.join(option.cautions)}"
     return label, text, f"drive-pipe speed; {yield_source(plan)}"
-
-
-def _size(bore: float, units: Units) -> str:
-    return show(bore, "bore", units, decimals=0 if units == "metric" else None)
 
 
 def _sizes(sizes: DeliverySizes, plan: Plan) -> Iterator[tuple[str, str | None, str]]:
@@ -153,7 +149,11 @@ def _start(works: RamWorks, units: Units) -> Group:
                 head(start.by_itself, units),
                 "fall, waste valve shut",
             ),
-            ("Strokes by hand", f"{fewest} to {most}", "working estimate"),
+            (
+                "Strokes by hand",
+                f"{fewest}, delivery valve shut; up to {most}, open",
+                "working estimate",
+            ),
             ("Delivery line full after", figure(start.filling_time, "duration", units), "yield"),
             *steps,
         ],

@@ -31,8 +31,8 @@ _SLOWER = (
     "use a narrower drive pipe."
 )
 _USUAL = "{beats:count} beats a minute, where {least:count} to {most:count} are usual."
-_RAM = "drive pipe of {bore_m:bore}"
-_BESIDE = "[; the next size smaller is {smaller_m:bore}][, the next larger {larger_m:bore}]"
+_RAM = "drive pipe of {bore_m:size}"
+_BESIDE = "[; the next size smaller is {smaller_m:size}][, the next larger {larger_m:size}]"
 _NEIGHBOURS = (
     "[; {narrower_m:bore} would cost {cost_m3:day}]"
     "[; {wider_m:bore} would bring {gain_m3:day} more]"
@@ -89,7 +89,7 @@ RAM: dict[str, Wording] = {
     "ram-size/stages": Wording(
         "The lift asks for two stages: a ram with a " + _RAM + " lifts to a tank {tank_m:height}"
         " above it, which drives a second ram {second_fall_m:height} lower[, with a drive pipe of"
-        " {second_m:bore}][; about {staged_m3:day} would arrive].",
+        " {second_m:size}][; about {staged_m3:day} would arrive].",
         "Compare two stages with a lower tank or a powered pump before buying.",
     ),
     "ram-size/wide": Wording(
@@ -127,10 +127,10 @@ RAM: dict[str, Wording] = {
         "Shorten the delivery line, or lay two pipes side by side.",
     ),
     "ram-start": Wording(
-        "To start, the ram takes {drive_m3:volume} to fill the drive pipe and {few:count} to"
-        " {many:count} strokes by hand, until {back_m:head} stand on the delivery valve with the"
-        " outlet closed[; the fall alone gives {by_itself_m:head} there]; the delivery line"
-        " holds {delivery_m3:volume}[ and takes {filling_s:duration} to fill].",
+        "To start, the ram takes {drive_m3:volume} to fill the drive pipe and, by hand, some"
+        " {few:count} strokes with the delivery valve shut (up to {many:count} if it stands open),"
+        " until {back_m:head} stand on that valve[; the fall alone gives {by_itself_m:head} there];"
+        " the delivery line holds {delivery_m3:volume}[ and takes {filling_s:duration} to fill].",
         _ORDER + ".",
     ),
 }
