@@ -11,6 +11,7 @@ from planner.output.sheets.content import Numbered
 from planner.output.sheets.write import numbered
 from planner.record.value import Level, Line, Plan
 from planner.units import System, show
+from planner.wording.quantity import show as in_words
 
 NARROWEST, WIDEST = 50, 100  # a line of text that is easily read
 GLUE = "\u00a0"  # a space at which no line ends
@@ -57,9 +58,9 @@ def line_summary(line: Line, units: System) -> list[str]:
         f"{'rising' if rise > 0 else 'falling'} {show(abs(rise), 'level', units)} from end to end"
     ]
     facts += [
-        f"  high point at {show(high.chainage_m, 'length', units)}: stands "
-        f"{show(high.rise_m, 'level', units)} above the pipe beside it; "
-        f"{show(high.deeper_m, 'level', units)} more trench removes it"
+        f"  high point at {in_words(high.chainage_m, 'station', units)}: stands "
+        f"{show(high.rise_m, 'level', units)} above the pipe beside it and can trap air; "
+        f"level it, then vent it or move the line"
         for high in line.high_points
     ]
     return facts if line.high_points else [*facts, "  no high point: it traps no air"]

@@ -94,6 +94,7 @@ def draw_section(plan: Plan, scene: Scene, line: SceneLine, page: Format) -> Mar
         "line": line,
         "axes": axes,
         "unit": symbol("level", units),
+        "along": "Chainage" if units == "metric" else "Station",
         "right": float(axes.x(line.chainage[-1])),
         "ground": polyline(axes, line.chainage, line.ground),
         "soil": _soil(axes, line),
@@ -232,10 +233,18 @@ def _columns(line: SceneLine, axes: Axes, page: Format, units: Units) -> list[di
         columns.append(
             {
                 "x": float(axes.x(chainage)),
-                "chainage": number_text(float(chainage), "length", units),
+                "chainage": _chainage(float(chainage), units),
                 "ground": number_text(ground, "level", units),
                 "pipe": number_text(pipe, "level", units),
                 "depth": number_text(ground - pipe, "level", units),
             }
         )
     return columns
+
+
+def _chainage(metres: float, units: Units) -> str:
+    """A distance along the line, without its unit; in feet as a station, 1+00.0."""
+    if units == "metric":
+        return number_text(metres, "length", units)
+    hundreds, rest = divmod(round(metres * per_si("length", units), 1), 100.0)
+    return f"{hundreds:.0f}+{rest:04.1f}"

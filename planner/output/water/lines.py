@@ -92,10 +92,10 @@ def _classes(line: Line, works: LinePressure, units: Units) -> Rows:
         pipe = stretch.pipe
         name = pipe.pressure_class or pipe.series or pipe.nominal
         text = f"{name}, bore {show(pipe.bore, 'bore', units)}; needs {head(stretch.needed, units)}"
-        place = f"{_at(stretch.start, units)} to {show(stretch.end, 'length', units)}"
+        place = f"{_at(stretch.start, units)} to {_at(stretch.end, units)}"
         yield f"{line.name}, {place}", text, pipe.standard
     for start, end in () if classed is None else classed.too_weak:
-        place = f"{_at(start, units)} to {show(end, 'length', units)}"
+        place = f"{_at(start, units)} to {_at(end, units)}"
         yield f"{line.name}, {place}", "no pipe of this size bears the pressure", "pipe catalogue"
 
 

@@ -3,6 +3,7 @@
 import base64
 import io
 import re
+from dataclasses import replace
 from xml.etree import ElementTree
 
 import numpy as np
@@ -127,6 +128,9 @@ def test_a_section_shows_its_turns_rows_and_findings() -> None:
     root = element(str(draw_section(plan, scene, line, FORMATS[0])))
     words = [t.text or "" for t in root.iter(f"{SVG}text")]
     assert {"Chainage, m", "Ground, m", "Pipe, m", "Depth, m"} <= set(words)
+    us = replace(plan, site=replace(plan.site, units="us"))
+    feet = [t.text or "" for t in element(str(draw_section(us, scene, line, FORMATS[0]))).iter()]
+    assert {"Station, ft", "1+00.0", "Ground, ft"} <= set(feet)
     assert words.count("0.62 m") == 2
     assert f"{plan.line('delivery').profile.length:.1f}" in words
     assert any(word.startswith("Vertical scale") for word in words)
