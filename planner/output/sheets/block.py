@@ -73,11 +73,22 @@ def _pipe(content: SheetContent) -> str:
     assumed = " (assumed)" if pipe.bore_assumed else ""
     text = (
         f"{show(line.profile.length, 'length', units)} along the pipe,"
-        f" bore {show(pipe.bore, 'bore', units)}{assumed}, rated {show(pipe.rating, 'head', units)}"
+        f" bore {show(pipe.bore, 'bore', units)}{assumed}, {_strength(content)}"
     )
     if line.water is None or not math.isfinite(line.water.flow):
         return text
     return f"{text}, flow {show(line.water.flow, 'flow', units)}"
+
+
+def _strength(content: SheetContent) -> str:
+    """The classes that the pressure asks for along the line; else what its one pipe bears."""
+    line = content.line
+    classed = None if line.pressure is None else line.pressure.classes
+    if classed is None or not classed.stretches:
+        return f"rated {show(line.settings.pipe.rating, 'pressure', content.units)}"
+    pipes = [stretch.pipe for stretch in classed.stretches]
+    names = dict.fromkeys(p.pressure_class or p.series or p.nominal for p in pipes)
+    return f"class {', '.join(names)}"
 
 
 def _levels(provenance: Provenance, content: SheetContent) -> str:
