@@ -116,12 +116,12 @@ def test_many_rams_at_once_are_as_each_alone() -> None:
     for k in range(n):
         one = delivered_flow(
             float(flow[k]),
-            Band(*(float(v[k]) for v in (falls.low, falls.expected, falls.high))),
-            Band(*(float(v[k]) for v in (lifts.low, lifts.expected, lifts.high))),
+            Band(float(drop[k] - 0.2), float(drop[k]), float(drop[k] + 0.2)),
+            Band(float(rise[k] - 0.2), float(rise[k]), float(rise[k] + 0.2)),
             float(bore[k]),
             float(length[k]),
         )
         for edge in ("low", "expected", "high"):
-            alone, among = getattr(one.flow, edge), getattr(many.flow, edge)[k]
+            alone, among = getattr(one.flow, edge), np.asarray(getattr(many.flow, edge))[k]
             assert alone == pytest.approx(among, rel=1e-9, nan_ok=True)
         assert one.friction == pytest.approx(np.asarray(many.friction)[k], rel=1e-9, nan_ok=True)
