@@ -103,7 +103,7 @@ CHECKS: tuple[Check, ...] = (
     _C("delivery-size", ("note",), ram.delivery_size, (ram.LOSS_BORNE, ram.SAME_BORE)),
     _C("ram-start", ("note",), ram.start, (ram.PRESSURE_FIRST,)),
     # Air
-    _C("reverse-grade", ("stop", "warn"), air.reverse_grade),
+    _C("reverse-grade", ("stop", "warn"), air.reverse_grade, (air.DEEPER_MOST,)),
     _C(
         "crest-above-grade-line",
         ("stop", "warn", "note"),
@@ -115,7 +115,7 @@ CHECKS: tuple[Check, ...] = (
         "air-trap",
         ("warn", "note"),
         vent.air_trap,
-        (vent.VENT_SEALS, vent.PIPE_HIGHEST, vent.PIPE_SPARE),
+        (vent.VENT_SEALS, vent.PIPE_HIGHEST, vent.PIPE_SPARE, air.DEEPER_MOST),
     ),
     _C("air-lock", ("stop", "warn"), vent.air_lock),
     _C("flat-stretch", ("warn", "note"), air.flat_stretch, (air.FLAT_LEAST,)),
