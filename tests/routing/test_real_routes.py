@@ -25,9 +25,9 @@ SKIN = 1e-6  # m
 # File, pairs, how far apart [m], and how long one search may take [s]: a guard against searches
 # that wander, several times what they take.
 GROUNDS = {
-    "gabilan_1m/gabilan_utm10.tif": (60, 180.0, 10.0),
-    "auckland_1m/DEM_BA32_4003_2013.tif": (40, 180.0, 10.0),
-    "sanpedro_10m/dem.tif": (100, 1500.0, 10.0),
+    "gabilan_1m/gabilan_utm10.tif": (60, 140.0, 10.0),
+    "auckland_1m/DEM_BA32_4003_2013.tif": (40, 140.0, 10.0),
+    "sanpedro_10m/dem.tif": (100, 1200.0, 10.0),
 }
 
 
@@ -43,8 +43,8 @@ def pairs(terrain, count, farthest):
         b = a + away * np.array([np.cos(turn), np.sin(turn)])
         levels = ground_at(terrain, [a[0], b[0]], [a[1], b[1]])
         if np.all(np.isfinite(levels)) and levels.min() > 0.5:  # off the sea of zeros
-            lower, upper = (a, b) if levels[0] <= levels[1] else (b, a)
-            found.append((tuple(map(float, lower)), tuple(map(float, upper))))
+            ends = (float(a[0]), float(a[1])), (float(b[0]), float(b[1]))
+            found.append(ends if levels[0] <= levels[1] else ends[::-1])
     return found
 
 
