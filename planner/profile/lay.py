@@ -136,8 +136,9 @@ def _band(profile: Profile, cover: float, slack: npt.ArrayLike) -> tuple[FloatAr
             "along it; move the line or bring data that covers it"
         )
         raise TerrainError(msg)
-    band = np.broadcast_to(np.asarray(slack, dtype=np.float64), profile.run.shape)
-    return profile.ground - cover, np.ascontiguousarray(band)
+    # A copy, so that a depth told once and one told sample by sample are compiled for alike.
+    band = np.array(np.broadcast_to(np.asarray(slack, dtype=np.float64), profile.run.shape))
+    return profile.ground - cover, band
 
 
 def _with_pipe(profile: Profile, level: FloatArray) -> Profile:
