@@ -91,6 +91,13 @@ def waste_drowned(plan: Plan) -> Iterator[Finding]:
             yield on_line(line, index, "warn", "waste-drowned", values)
 
 
+def waste_unplanned(plan: Plan) -> Iterator[Finding]:
+    """A ram from which no line leads its waste water away."""
+    pump = chosen(plan, "pump")
+    if plan.scheme == "ram" and pump is not None and not any(lines_of(plan, "waste")):
+        yield Finding("warn", "waste-unplanned", {"point": pump.name}, at=pump.xy)
+
+
 def _least(plan: Plan) -> float:
     """What a difference of levels must exceed to be believed [m]."""
     noise = plan.terrain.provenance.standard_error

@@ -157,6 +157,7 @@ CHECKS: tuple[Check, ...] = (
         place.waste_drowned,
         (place.STREAM_BESIDE, place.STREAM_LEAST),
     ),
+    _C("waste-unplanned", ("warn",), place.waste_unplanned),
     _C("cover-under-frost", ("warn",), place.cover_under_frost, (place.FROST_SPARE,)),
     _C("sag-wont-drain", ("warn", "note"), place.sag_wont_drain, (place.FROST_SPARE,)),
     _C("bore-assumed", ("note",), place.bore_assumed),

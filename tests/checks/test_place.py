@@ -22,6 +22,14 @@ def test_cover_and_frost(frost: float | None, count: int) -> None:
     assert found(summer, "cover-under-frost") == []
 
 
+def test_a_ram_s_waste_water_must_go_somewhere() -> None:
+    (warn,) = found(base(), "waste-unplanned")
+    assert warn.at == base().point("ram").xy
+    assert found(only(drawn("waste", [0.0, 50.0], [500.0, 498.0])), "waste-unplanned") == []
+    for scheme in ("gravity", "powered"):
+        assert found(put(scheme=scheme), "waste-unplanned") == []
+
+
 @pytest.mark.parametrize("role", ["waste", "overflow"])
 def test_a_line_that_ends_in_the_open_runs_empty(role: LineRole) -> None:
     plan = only(drawn(role, [0.0, 50.0], [500.0, 498.0]))

@@ -258,6 +258,7 @@ TROUBLES: dict[str, Callable[[], Plan]] = {
     "cover-under-frost/surface": surface_in_frost,
     "ram-below-flood": lambda: site(flood_mark=0.4),
     "flood-mark-missing": base,
+    "waste-unplanned": base,
     "waste-drowned": lambda: site(waste(495.0), flood_mark=0.3),
     "waste-drowned/stream": waste_beside_stream,
     "bore-assumed": lambda: pipe("delivery", laying("delivery"), bore_assumed=True),

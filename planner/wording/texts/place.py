@@ -35,6 +35,12 @@ PLACE: dict[str, Wording] = {
         " water cannot run off.",
         "End the waste line farther downstream, or set the ram higher.",
     ),
+    "waste-unplanned": Wording(
+        'No way was found for the water that the ram "{point}" does not lift: no stream lies near'
+        " and low enough below it.",
+        "Set the ram higher above the stream, or plan on the spot how its pit drains; a drowned ram"
+        " stops.",
+    ),
     "bore-assumed": Wording(
         "No pipe was given for {lines}; a usual bore was assumed, as the sheets show.",
         "Choose the pipes and enter their trade size or inside diameter before counting on the"
