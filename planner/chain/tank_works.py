@@ -18,6 +18,7 @@ from planner.hydraulics.tank import Load, fill_time, smallest_tank, store, tank_
 from planner.record.value import Water
 from planner.record.works import TankWorks
 from planner.site.value import Site
+from planner.terrain.value import FloatArray
 
 HOURS = 24
 USUAL_BASE = 2.5  # m² of ground under a tank of a few m³
@@ -50,7 +51,7 @@ def tank_works(site: Site, water: Water) -> TankWorks | None:
     """The smallest tank that serves, and how the given one fares; None without a delivery."""
     if water.delivered is None or not float(water.delivered.expected) > 0.0:
         return None
-    inflow = np.full(site.tank.days * HOURS, float(water.delivered.expected) / HOURS)
+    inflow = _inflow(site, float(water.delivered.expected))
     need = _hours(site)
     smallest = math.nan if need is None else smallest_tank(inflow, need)
     volume = site.tank.volume if site.tank.volume is not None else smallest
@@ -64,6 +65,16 @@ def tank_works(site: Site, water: Water) -> TankWorks | None:
         fill_time=fill_time(volume, float(water.delivered.expected) / 86400.0),
         load=_load(site, volume),
     )
+
+
+def _inflow(site: Site, delivered: float) -> FloatArray:
+    """What comes in every hour over the days followed [m³ in the hour].
+
+    All day; by a powered pump from midnight on for its hours, far from the use: the cautious side.
+    """
+    hours = HOURS if site.powered is None else site.powered.hours_per_day
+    runs = np.clip(hours - np.arange(HOURS), 0.0, 1.0)
+    return np.tile(delivered * runs / hours, site.tank.days)
 
 
 def _uses(site: Site) -> dict[str, Use]:

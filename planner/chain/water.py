@@ -140,7 +140,7 @@ def _powered(
     if delivery is None:
         return water
     pipe, length = delivery.settings.pipe, delivery.profile.length
-    flows = []
+    flows, drawn = [], []
     for height in (lift.high, lift.expected, lift.low):
         duty = pump_duty(
             site.powered.curve,
@@ -151,13 +151,14 @@ def _powered(
             temperature=site.temperature,
         )
         flow = math.nan if duty is None else duty[0]
+        drawn.append(flow)
         flows.append(flow if through is None else min(flow, float(through.expected)))
     if math.isnan(flows[1]):
         return replace(water, delivered=Band(math.nan, math.nan, math.nan))
     band = Band(0.0 if math.isnan(flows[0]) else flows[0], flows[1], flows[2])
     lost = float(friction_loss(flows[1], pipe.bore, length, pipe.roughness, site.temperature))
     daily = band.times(HOUR * site.powered.hours_per_day)
-    return replace(water, lift_friction=lost, delivered=daily)
+    return replace(water, lift_friction=lost, delivered=daily, pump_draws=drawn[1])
 
 
 def _gravity(

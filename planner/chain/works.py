@@ -38,10 +38,10 @@ def add_works(
 
 def _with_works(site: Site, offered: Offered, line: Line) -> Line:
     start_level = float(line.water.closed_level[0]) if line.water is not None else 0.0
-    return replace(
-        line,
-        air=line_air(line, start_level),
-        pressure=line_pressure(
-            line, offered.get(line.role, ()), wall(line.settings, site.temperature)
-        ),
-    )
+    warmth = wall(line.settings, site.temperature)
+    pressure = line_pressure(line, offered.get(line.role, ()), warmth)
+    if pressure is not None and pressure.classes is not None:
+        # The pipe that is laid bears what the weakest class chosen for it bears.
+        pipe = replace(line.settings.pipe, rating=float(pressure.heads.rating.min()))
+        line = replace(line, settings=replace(line.settings, pipe=pipe))
+    return replace(line, air=line_air(line, start_level), pressure=pressure)

@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from planner.band import Band
-from planner.checks.planned import expected
+from planner.checks.planned import chosen, expected
 from planner.checks.value import Limit, Values
 from planner.record.value import Finding, Plan
 
@@ -64,3 +64,12 @@ def _drawn(plan: Plan) -> float:
     sources = {point.name for point in plan.points if point.role == "source"}
     flows = (line.water.flow for line in plan.lines if line.water and line.start in sources)
     return sum(flow for flow in flows if math.isfinite(flow))
+
+
+def pump_draws_more(plan: Plan) -> Iterator[Finding]:
+    """A powered pump that would draw more than comes: it runs dry."""
+    draws, there = plan.water.pump_draws, plan.water.taken
+    if draws is not None and there is not None and draws > ROUNDING.value * there:
+        pump = chosen(plan, "pump")
+        values: Values = {"draws": draws, "there": there}
+        yield Finding("warn", "pump-draws-more", values, at=None if pump is None else pump.xy)

@@ -97,6 +97,7 @@ CHECKS: tuple[Check, ...] = (
     # The ram
     _C("ram-stalls", ("stop",), ram.stalls),
     _C("ram-beats", ("stop", "warn", "note"), ram.beats, (ram.BEATS_LEAST, ram.BEATS_MOST)),
+    _C("pump-draws-more", ("warn",), need.pump_draws_more, (need.ROUNDING,)),
     _C("ram-draws-more", ("warn",), ram.draws_more, (ram.DRAWS_MORE,)),
     _C("ram-peak", ("warn", "note"), ram.peak, (ram.BLOW,)),
     _C("ram-size", ("warn", "note"), ram.size, (ram.DRIVE_SLOWEST, ram.DRIVE_FASTEST)),

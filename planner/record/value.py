@@ -156,6 +156,8 @@ class Water:
         Water the ram wastes, which returns to the stream.
     drive_length_to_fall, drive_length_to_bore : float or None
         Ratios of the drive pipe.
+    pump_draws : float or None
+        What a powered pump would draw on its line if enough came.
     need : float or None
         Needed [m³/day], the expected figure; `need_band` with its spread.
     intake, ram, tank : SourceWorks, RamWorks, TankWorks or None
@@ -171,6 +173,7 @@ class Water:
     spent: Band | None = None
     drive_length_to_fall: float | None = None
     drive_length_to_bore: float | None = None
+    pump_draws: float | None = None
     need: float | None = None
     need_band: Band | None = None
     intake: SourceWorks | None = None

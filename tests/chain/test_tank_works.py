@@ -9,7 +9,7 @@ from planner.chain.tank_works import needed, tank_works
 from planner.errors import InputError
 from planner.record.value import Water
 from planner.record.works import TankWorks
-from planner.site.value import Site, Tank
+from planner.site.value import PoweredPump, Site, Tank
 from tests.chain.small import site
 
 
@@ -112,3 +112,10 @@ def test_the_tank_is_followed_over_the_days_told() -> None:
     long = works(site(need=3.0, tank=Tank(days=30)))
     assert (short.days, long.days) == (3, 30)
     assert long.smallest - short.smallest == pytest.approx(27.0)  # 1 m³ more each day
+
+
+def test_a_pump_of_few_hours_asks_for_a_tank() -> None:
+    told = PoweredPump(((0.0, 60.0), (1e-3, 30.0)), hours_per_day=6.0)
+    few = works(site("powered", need=2.0, powered=told))
+    assert few.smallest > 0.5  # of 2 m³ a day, most is used when the pump rests
+    assert works(site(need=2.0)).smallest < few.smallest

@@ -198,6 +198,7 @@ TROUBLES: dict[str, Callable[[], Plan]] = {
     "ram-beats/fast": lambda: works.ram(9.0),
     "ram-beats/slow": lambda: works.ram(80.0),
     "ram-beats/nothing": lambda: works.ram(closing=0.05),
+    "pump-draws-more": lambda: water(powered(60.0), pump_draws=9e-4, taken=4e-4),
     "ram-draws-more": lambda: works.ram(taken=3e-4),
     "ram-peak/beating": lambda: pipe("drive", rating=25.0),
     "ram-peak/blocked": works.ram,

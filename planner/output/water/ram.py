@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator
 
+from planner.checks.ram import DRAWS_MORE
 from planner.hydraulics.delivery_size import DeliverySizes
 from planner.hydraulics.ram_remedy import Remedy, Trouble
 from planner.hydraulics.ram_size import RamOption
@@ -34,7 +35,7 @@ def ram_groups(plan: Plan) -> Iterator[Group]:
     if works is None:
         return
     units = plan.site.units
-    yield _beat(works, units)
+    yield _beat(plan, works, units)
     yield _surge(works, units)
     yield group("Ram to take", (_option(option, plan) for option in works.options))
     if works.sizes is not None:
@@ -42,7 +43,7 @@ def ram_groups(plan: Plan) -> Iterator[Group]:
     yield _start(works, units)
 
 
-def _beat(works: RamWorks, units: Units) -> Group:
+def _beat(plan: Plan, works: RamWorks, units: Units) -> Group:
     cycle, beat = works.beat.cycle, works.beat
     closing = f"{show(works.closing_velocity, 'speed', units)}, "
     closing += "tuned to the flow there is" if works.tuned else "as given"
@@ -57,17 +58,21 @@ def _beat(works: RamWorks, units: Units) -> Group:
             ("Delivered a beat, no leak or drag", plain(cycle.delivered, "volume", units), COLUMN),
             ("Amiss", TROUBLES[beat.trouble], "40 to 90 a minute are usual"),
             ("Drive pipe that mends it", figure(beat.length, "about", units), COLUMN),
-            ("Or the valve's load times", _load(beat, units), COLUMN),
+            ("Or the valve's load times", _load(plan, beat), COLUMN),
         ],
     )
 
 
-def _load(beat: Remedy, units: Units) -> str | None:
-    """Factor on the valve's load, with the flow it then draws: there may not be so much."""
+def _load(plan: Plan, beat: Remedy) -> str | None:
+    """Factor on the valve's load, with the flow it then draws; None where so much is not there."""
+    units, there = plan.site.units, plan.water.taken
     factor = figure(beat.load, "ratio", units)
     if factor is None or beat.heavier is None:
         return factor
-    return f"{factor}, drawing {figure(beat.heavier.drive_flow, 'flow', units)}"
+    draws = beat.heavier.drive_flow
+    if there is not None and draws > DRAWS_MORE.value * there:
+        return None
+    return f"{factor}, drawing {figure(draws, 'flow', units)}"
 
 
 def _surge(works: RamWorks, units: Units) -> Group:

@@ -60,6 +60,12 @@ RAM: dict[str, Wording] = {
         " the head of the delivery.",
         "Delivers nothing: " + _SLOWER,
     ),
+    "pump-draws-more": Wording(
+        "The pump would draw {draws:flow} on this line, more than the {there:flow} that may be"
+        " taken; it would run dry.",
+        "Fit a float switch that stops the pump before its intake is bare, throttle it, or choose a"
+        " smaller one.",
+    ),
     "ram-draws-more": Wording(
         "As its waste valve is set, the ram draws {draws:flow}, more than the {there:flow} that may"
         " be taken; its drive pipe would draw in air and the ram stop.",
