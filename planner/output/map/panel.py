@@ -181,9 +181,11 @@ def _tank_label(plan: Plan) -> str:
 
 
 def _tank(plan: Plan) -> str | None:
-    tank = plan.water.tank
+    tank, delivered, need = plan.water.tank, plan.water.delivered, plan.water.need
     if tank is None or not tank.smallest > 0.0:
         return None
+    if delivered is not None and need is not None and float(delivered.expected) < need:
+        return None  # no tank makes up for water that does not come
     return show(tank.smallest, "volume", plan.site.units)
 
 

@@ -14,12 +14,19 @@ from tests.output.worked import worked_plan
 
 
 def test_beats_tank_and_vents_join_the_figures() -> None:
-    plan = worked_plan()
+    worked = worked_plan()
+    plan = replace(worked, water=replace(worked.water, need=1.0))
     figures = dict(water_figures(plan))
     assert plan.water.ram is not None
     assert figures["Beats a minute"] == f"{plan.water.ram.beat.cycle.beats:.0f}"
     assert figures["Tank for 14 dry days"] == "2,300 L"
     assert figures["Vents"] == "1 standpipe"
+
+
+def test_no_tank_is_offered_for_water_that_does_not_come() -> None:
+    plan = worked_plan()
+    dry = replace(plan, water=replace(plan.water, need=99.0))
+    assert not any(label.startswith("Tank") for label, _ in water_figures(dry))
 
 
 def test_without_works_nothing_is_claimed() -> None:
