@@ -5,11 +5,13 @@ from typing import TYPE_CHECKING
 
 from planner.checks.planned import chosen, expected, served
 from planner.record.value import Finding, Level, Placed, Plan
+from planner.site.value import LineRole
 
 if TYPE_CHECKING:
     from planner.checks.value import Values
 
 _ONE_EACH = {"source", "pump", "tank"}
+_PASS_WAYS: set[LineRole] = {"supply", "delivery", "main", "distribution"}  # others run straight
 
 
 def gravity_works(plan: Plan) -> Iterator[Finding]:
@@ -72,8 +74,10 @@ def not_planned(plan: Plan) -> Iterator[Finding]:
     """Points of the sketch that no line serves."""
     names = served(plan)
     placed = {point.name: point.xy for point in plan.points}
+    passed = {line.role for line in plan.lines} | {line.role for line in plan.blocked}
+    passed &= _PASS_WAYS
     for point in plan.site.sketch.points:
-        if point.role == "way" or point.name in names:
+        if point.name in names or (point.role == "way" and point.line in passed):
             continue
         values: Values = {"point": point.name, "role": point.role}
         if point.role in _ONE_EACH:

@@ -69,8 +69,13 @@ def test_second_sources_tanks_and_pumps_are_named() -> None:
         assert note.level == "note"
 
 
-def test_way_points_are_never_missing() -> None:
-    assert found(sketched("way", "by the oak"), "not-planned") == []
+def test_way_points_of_a_line_that_is_planned_are_not_missed() -> None:
+    peg = Point("by the oak", "way", (11.2, 47.3), line="delivery")
+    sketch = base().site.sketch
+    passed = site(sketch=replace(sketch, points=(*sketch.points, peg)))
+    assert found(passed, "not-planned") == []
+    (note,) = found(sketched("way", "by the oak"), "not-planned")  # it names no line
+    assert (note.level, note.values["case"]) == ("note", "way")
 
 
 def test_an_outlet_with_a_line_is_planned() -> None:

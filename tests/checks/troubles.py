@@ -146,6 +146,7 @@ TROUBLES: dict[str, Callable[[], Plan]] = {
     ),
     "not-planned": lambda: sketched("source", "upper spring"),
     "not-planned/chamber": lambda: sketched("chamber", "old chamber"),
+    "not-planned/way": lambda: sketched("way", "peg"),
     "not-planned/outlet": lambda: sketched("outlet", "garden"),
     "pump-not-used": gravity,
     "chamber-placed": lambda: point("chamber", by_program=True),

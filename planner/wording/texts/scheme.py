@@ -52,6 +52,10 @@ SCHEME: dict[str, Wording] = {
         'No line is planned to the outlet "{point}".',
         "See what stops its line, or take the outlet out of the sketch.",
     ),
+    "not-planned/way": Wording(
+        'The way point "{point}" is not used: the plan has no routed line of the role it names.',
+        "Name the line it belongs to, such as delivery, or take it out of the sketch.",
+    ),
     "pump-not-used": Wording(
         'The pump point "{point}" is not used, as the water runs by gravity.',
         "Take it out of the sketch, or leave it as a note for later.",
