@@ -3,10 +3,9 @@
 import math
 
 from planner.hydraulics.settling import Rule
-from planner.hydraulics.source import Basis, bucket_flow, stream_share_left
+from planner.hydraulics.source import Basis, stream_share_left
 from planner.output.water.row import Group, figure, group
 from planner.record.value import Plan
-from planner.site.value import Source
 from planner.units.show import band_text, show
 
 BASES: dict[Basis, str] = {
@@ -35,22 +34,13 @@ def source_group(plan: Plan) -> Group:
     return group(
         "Source",
         [
-            ("Reading", figure(_reading(source), "flow", units), read),
+            ("Reading", figure(source.flow, "flow", units), read),
             ("Read on", read_on, read),
             ("Lowest known flow", lowest, "" if works is None else BASES[works.lowest.basis]),
             ("Taken", figure(taken, "flow", units), "lowest known flow less the stream's share"),
             ("Left in the stream", left, "site file or its default"),
         ],
     )
-
-
-def _reading(source: Source) -> float | None:
-    """Flow on the day it was read [m³/s], before any season's factor."""
-    if not source.timings:
-        return source.flow
-    volumes = [fill.volume for fill in source.timings]
-    seconds = [fill.seconds for fill in source.timings]
-    return float(bucket_flow(volumes, seconds).flow.expected)
 
 
 def intake_group(plan: Plan) -> Group:
