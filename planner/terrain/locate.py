@@ -12,7 +12,7 @@ from planner.terrain.sample import cell_centre, cell_of, ground_at
 from planner.terrain.sea import sea_of_zeros
 from planner.terrain.value import Terrain
 
-COMPASS = (
+BEARINGS = (
     "east",
     "north-east",
     "north",
@@ -103,7 +103,7 @@ def _nearest(terrain: Terrain, x: float, y: float) -> str:
     best = int(np.argmin(np.hypot(cx - x, cy - y)))
     dx, dy = float(cx[best]) - x, float(cy[best]) - y
     ((lon, lat),) = to_lonlat(terrain, (cx[best], cy[best]))
-    side = COMPASS[round(math.atan2(dy, dx) / (math.pi / 4.0)) % 8]
+    side = BEARINGS[round(math.atan2(dy, dx) / (math.pi / 4.0)) % 8]
     return (
         f"the nearest data is {math.hypot(dx, dy):.0f} m to the {side}, at longitude {lon:.6f}, "
         f"latitude {lat:.6f}"
