@@ -166,7 +166,8 @@ def test_water_prints_figures_with_their_sources_and_writes_nothing(tmp_path: Pa
     told, planned = headfall("water", site), headfall("plan", site, "--out", tmp_path / "plan")
     assert (told.status, told.err) == (planned.status, "")
     text = told.out
-    assert re.search(r"^  Taken +8\.40 L/min +reading less the stream's share$", text, re.MULTILINE)
+    taken = r"^  Taken +8\.40 L/min +lowest known flow less the stream's share$"
+    assert re.search(taken, text, re.MULTILINE)
     assert re.search(r"^  Beats +\d+ a minute ", text, re.MULTILINE)
     assert "\x1b" not in told.out
     assert sorted(path for path in tmp_path.rglob("*") if "plan" not in path.parts) == before
