@@ -12,6 +12,7 @@ from planner.profile.value import FloatArray, Profile
 
 APART = 13.0  # mm between two marks, so that figures of 7 pt stand clear of each other
 STRETCH = 17.0  # mm, room for one grade and its arrow
+ARROW = 4.0  # mm, room for the arrow alone
 LEVELS_APART = 9.0  # mm between two lines of the level grid
 
 
@@ -52,15 +53,17 @@ def grid_levels(low: float, high: float, scale: int, measure: Measure) -> FloatA
 def grades(profile: Profile, turns: tuple[int, ...], scale: int) -> tuple[Grade, ...]:
     """The pipe as few straight stretches, each wide enough for its figure.
 
-    High and low points, the samples `turns`, always end a stretch where there is room; the
-    pipe between is simplified (Douglas and Peucker) until every piece is `STRETCH` mm wide.
+    High and low points, the samples `turns`, end a stretch wherever there is room for an arrow, so
+    that no fall is hidden in a rise; the pipe between is simplified (Douglas and Peucker) until
+    every piece is `STRETCH` mm wide, or one piece is left.
     """
     known = np.isfinite(profile.pipe)
     run, pipe = profile.run[known], profile.pipe[known]
     if run.size < 2:
         return ()
     least = STRETCH * scale / 1000.0
-    knots = _spaced(sorted({run[0], run[-1], *profile.run[list(turns)].tolist()}), least)
+    room = ARROW * scale / 1000.0
+    knots = _spaced(sorted({run[0], run[-1], *profile.run[list(turns)].tolist()}), room)
     joints = [knots[0]]
     for start, end in pairwise(knots):
         joints.extend(_pieces(run, pipe, start, end, least))

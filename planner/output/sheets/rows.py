@@ -5,7 +5,7 @@ from matplotlib.axes import Axes
 
 from planner.output.look import HAIR
 from planner.output.sheets.ink import rule, write
-from planner.output.sheets.marks import grades
+from planner.output.sheets.marks import STRETCH, grades
 from planner.output.sheets.measure import Measure
 from planner.output.sheets.paper import ROW, ROWS, Layout
 from planner.output.sheets.place import SectionPlace, turns
@@ -82,6 +82,8 @@ def _grades(sheet: Axes, place: SectionPlace, line: Line, y: float) -> None:
         for x in (x0, x1):
             rule(sheet, [x, x], [y - ROW / 2, y + ROW / 2], 0.4)
         text = grade_text(stretch.grade)
+        if x1 - x0 < STRETCH - 1e-6:  # room for the arrow alone
+            text = text[0]
         write(sheet, float(x0 + x1) / 2, y, text, ha="center", va="center_baseline")
 
 
