@@ -16,17 +16,15 @@ from heapq import heappop, heappush
 import numpy as np
 from numba import njit
 
-from planner.routing.search_kernel import (
+from planner.routing.edge_kernel import (
     TOLERANCE,
     Field,
     FloatArray,
     Links,
-    Reach,
-    Rule,
-    leads_on,
     over_edge,
     price_of,
 )
+from planner.routing.search_kernel import Reach, Rule, leads_on
 from planner.routing.stencil import Stencil
 
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
@@ -13,15 +12,16 @@ from planner.grade.laying import End
 from planner.grade.rule import GradeRule
 from planner.profile.along import chainage_of, samples_along
 from planner.routing.ahead_kernel import cost_ahead
+from planner.routing.grid import make_grid
 from planner.routing.ground import Ground, band_at, make_ground
+from planner.routing.links import links
 from planner.routing.obstacle import why_blocked
 from planner.routing.reach import reach_of, reached_from
-from planner.routing.search_kernel import BLOCKED, TOO_MANY, Field, Found, Links, Rule, search
-from planner.routing.stencil import REACH, Stencil, make_stencil
+from planner.routing.search_kernel import BLOCKED, TOO_MANY, Found, Rule, search
 from planner.routing.straighten import PART, cost_along, straighten
 from planner.routing.value import Route
 from planner.routing.window import windows
-from planner.terrain.sample import cell_centre, grid_position, ground_at
+from planner.terrain.sample import ground_at
 from planner.terrain.value import FloatArray, Terrain
 
 MOST_LABELS = 60_000_000  # about 3 GB
@@ -109,7 +109,7 @@ def _leg(ground: Ground, rule: GradeRule, leg: Rule, here: Place, there: Place) 
     if found.status == BLOCKED:
         near = _nearest(window.ground, leg, here, there, found.nearest)
         raise why_blocked(ground, rule, here, there, near)
-    x, y = _unpadded(window.ground, found.nodes)
+    x, y = make_grid(window.ground).centre(found.nodes)
     xy = np.vstack([here, np.column_stack([x, y]), there])
     moved = np.hypot(*np.diff(xy, axis=0).T) > 1e-9
     xy = xy[np.concatenate([[True], moved])]
@@ -121,12 +121,13 @@ def _leg(ground: Ground, rule: GradeRule, leg: Rule, here: Place, there: Place) 
 
 
 def _search(ground: Ground, leg: Rule, here: Place, there: Place) -> Found:
-    field, stencil = _field(ground)
-    entry = _links(ground, here, "from", there)
-    leave = _links(ground, there, "to", None)
+    grid = make_grid(ground)
+    field, stencil = grid.field, grid.stencil
+    entry = links(grid, here, "from", there)
+    leave = links(grid, there, "to", None)
     reach = reach_of(field, stencil, leg, leave)
     ahead = cost_ahead(field, stencil, leg, leave, reach)
-    away = _away(ground, there)
+    away = grid.away(there)
     return Found(*search(field, stencil, leg, entry, leave, ahead, reach, away, MOST_LABELS))
 
 
@@ -134,28 +135,13 @@ def _nearest(
     ground: Ground, leg: Rule, here: Place, there: Place, settled: int
 ) -> tuple[FloatArray, FloatArray] | None:
     """x, y of the cell nearest to the end that a line from the start can reach, if there is one."""
-    field, stencil = _field(ground)
-    reached = reached_from(field, stencil, leg, _links(ground, here, "to", None))
+    grid = make_grid(ground)
+    reached = reached_from(grid.field, grid.stencil, leg, links(grid, here, "to", None))
     nearest = settled
     if reached is not None:
-        miss = np.where(reached, _away(ground, there), np.inf)
+        miss = np.where(reached, grid.away(there), np.inf)
         nearest = int(np.argmin(miss)) if np.any(reached) else -1
-    return None if nearest < 0 else _unpadded(ground, nearest)
-
-
-def _field(ground: Ground) -> tuple[Field, Stencil]:
-    top, bottom = _padded(ground.top, np.nan), _padded(ground.bottom, np.nan)
-    columns = ground.terrain.shape[1] + 2 * REACH
-    return Field(top, bottom, _padded(ground.factor, 1.0)), make_stencil(
-        ground.terrain.cell, columns
-    )
-
-
-def _away(ground: Ground, place: Place) -> FloatArray:
-    """(cells,) distance of each cell's centre from a place [m], infinite in the padding."""
-    rows, cols = ground.terrain.shape
-    x, y = cell_centre(ground.terrain, np.arange(rows)[:, None], np.arange(cols)[None, :])
-    return _padded(np.hypot(x - place[0], y - place[1]), np.inf)
+    return None if nearest < 0 else grid.centre(nearest)
 
 
 def _first_rule(ground: Ground, rule: GradeRule, start: Place, begins: End) -> Rule:
@@ -179,70 +165,3 @@ def _carried(ground: Ground, leg: Rule, rule: GradeRule, xy: FloatArray) -> Rule
     _, way, low, high = cost_along(ground, leg, xy)
     begin = np.array([0.0, leg.vent_cost if rule.vents_allowed else np.inf])
     return leg._replace(begin=begin if way == 0 else np.zeros(2), low=low, high=high)
-
-
-def _links(
-    ground: Ground, place: Place, direction: Literal["from", "to"], other: Place | None
-) -> Links:
-    """Edges between an end and the cells around it, and the other end where that is near."""
-    rows, cols = ground.terrain.shape
-    row, col = grid_position(ground.terrain, *place)
-    r0, c0 = int(np.floor(row + 0.5)), int(np.floor(col + 0.5))
-    targets: list[tuple[int, Place]] = []
-    for r in range(max(r0 - REACH, 0), min(r0 + REACH + 1, rows)):
-        for c in range(max(c0 - REACH, 0), min(c0 + REACH + 1, cols)):
-            x, y = cell_centre(ground.terrain, r, c)
-            flat = (r + REACH) * (cols + 2 * REACH) + c + REACH
-            targets.append((flat, (float(x), float(y))))
-    near = REACH * max(ground.terrain.cell)
-    if other is not None and np.hypot(other[0] - place[0], other[1] - place[1]) <= near:
-        targets.append(((rows + 2 * REACH) * (cols + 2 * REACH), other))
-    nodes, costs, counts, steps, tops, bottoms = [], [], [0], [], [], []
-    for node, target in targets:
-        ends = np.array([place, target] if direction == "from" else [target, place])
-        step, top, bottom, price = _over(ground, ends)
-        if not np.all(np.isfinite(top)):
-            continue
-        nodes.append(node)
-        costs.append(price)
-        counts.append(counts[-1] + step.size)
-        steps.append(step)
-        tops.append(top)
-        bottoms.append(bottom)
-    empty = np.empty(0)
-    return Links(
-        np.array(nodes, dtype=np.int64),
-        np.array(costs, dtype=np.float64),
-        np.array(counts, dtype=np.int64),
-        np.concatenate([empty, *steps]),
-        np.concatenate([empty, *tops]),
-        np.concatenate([empty, *bottoms]),
-    )
-
-
-def _over(ground: Ground, ends: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray, float]:
-    """Steps, band and price along a straight link; a link of no length has one sample."""
-    if np.allclose(ends[0], ends[1], rtol=0.0, atol=1e-9):
-        top, bottom = band_at(ground, ends[1:])
-        return np.zeros(1), top, bottom, 0.0
-    xy, run = samples_along(ends, PART * min(ground.terrain.cell))
-    top, bottom = band_at(ground, xy)
-    middle = (xy[1:] + xy[:-1]) / 2.0
-    row, col = grid_position(ground.terrain, middle[:, 0], middle[:, 1])
-    rows, cols = ground.terrain.shape
-    factor = ground.factor[
-        np.clip(np.floor(row + 0.5), 0, rows - 1).astype(np.int64),
-        np.clip(np.floor(col + 0.5), 0, cols - 1).astype(np.int64),
-    ]
-    price = float(np.sum(factor * np.hypot(np.diff(run), np.diff(top))))
-    return np.diff(run), top[1:], bottom[1:], price
-
-
-def _padded(grid: FloatArray, value: float) -> FloatArray:
-    return np.pad(grid, REACH, constant_values=value).ravel()
-
-
-def _unpadded(ground: Ground, flat: npt.ArrayLike) -> tuple[FloatArray, FloatArray]:
-    """x, y of flat indices of the padded grid."""
-    row, col = np.divmod(np.asarray(flat), ground.terrain.shape[1] + 2 * REACH)
-    return cell_centre(ground.terrain, row - REACH, col - REACH)

@@ -4,7 +4,8 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from planner.routing.search_kernel import TOLERANCE, Rule
+from planner.routing.edge_kernel import TOLERANCE
+from planner.routing.search_kernel import Rule
 
 MOST_LABELS = 64  # open labels at one sample; a line with one-sided limits needs a handful
 FloatArray = NDArray[np.float64]

@@ -6,7 +6,7 @@ import numpy as np
 import numpy.typing as npt
 
 from planner.errors import OutsideRange
-from planner.terrain.sample import ground_at
+from planner.terrain.sample import bilinear, grid_position, ground_at
 from planner.terrain.value import FloatArray, Terrain
 
 
@@ -22,12 +22,15 @@ class Ground:
         levels alike; NaN where the ground is closed or unknown.
     factor : (rows, cols) ndarray
         Cost of a metre of pipe, 1 or more.
+    side_slope : float
+        Steepest slope of the ground across a trench, rise over run; infinite: no limit.
     """
 
     terrain: Terrain
     top: FloatArray
     bottom: FloatArray
     factor: FloatArray
+    side_slope: float = np.inf
 
     @property
     def slack(self) -> FloatArray:
@@ -36,7 +39,11 @@ class Ground:
 
 
 def make_ground(
-    terrain: Terrain, slack: float | FloatArray, cost: npt.ArrayLike | None = None
+    terrain: Terrain,
+    slack: float | FloatArray,
+    cost: npt.ArrayLike | None = None,
+    *,
+    side_slope: float = np.inf,
 ) -> Ground:
     """Ground with a trench of varying depth and a price.
 
@@ -47,6 +54,8 @@ def make_ground(
         Deepest trench less least cover [m], 0 or more.
     cost : (rows, cols) array-like, optional
         Factor per cell, 1 or more; infinite = closed.
+    side_slope : float
+        Steepest slope of the ground across a trench, rise over run.
 
     Raises
     ------
@@ -63,7 +72,7 @@ def make_ground(
             msg = "a cost factor is NaN or under 1; each must be 1 or more, infinite where closed"
             raise OutsideRange(msg)
     top = np.where(np.isinf(factor), np.nan, terrain.z)
-    return Ground(terrain, top, top - slack, np.where(np.isinf(factor), 1.0, factor))
+    return Ground(terrain, top, top - slack, np.where(np.isinf(factor), 1.0, factor), side_slope)
 
 
 def band_at(ground: Ground, xy: FloatArray) -> tuple[FloatArray, FloatArray]:
@@ -73,3 +82,18 @@ def band_at(ground: Ground, xy: FloatArray) -> tuple[FloatArray, FloatArray]:
         shifted = Terrain(z=grid, cell=ground.terrain.cell, origin=ground.terrain.origin)
         levels.append(ground_at(shifted, xy[:, 0], xy[:, 1]))
     return levels[0], levels[1]
+
+
+def slopes(ground: Ground) -> tuple[FloatArray, FloatArray]:
+    """(rows, cols) slope of the ground towards the east and the north, rise over run."""
+    width, height = ground.terrain.cell
+    right = np.gradient(ground.terrain.z, width, axis=1)
+    down = np.gradient(ground.terrain.z, height, axis=0)
+    return right, -down
+
+
+def slope_at(ground: Ground, xy: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """(n,) slopes of the ground to the east and the north at (n, 2) points, bilinear."""
+    place = grid_position(ground.terrain, xy[:, 0], xy[:, 1])
+    east, north = slopes(ground)
+    return bilinear(east, *place), bilinear(north, *place)

@@ -3,7 +3,8 @@
 import numpy as np
 
 from planner.routing.ahead_kernel import highest_levels
-from planner.routing.search_kernel import SWEEP_TOLERANCE, Field, Links, Reach, Rule
+from planner.routing.edge_kernel import Field, Links
+from planner.routing.search_kernel import SWEEP_TOLERANCE, Reach, Rule
 from planner.routing.stencil import Stencil
 from planner.terrain.value import BoolArray, FloatArray
 
@@ -52,7 +53,7 @@ def reached_from(field: Field, stencil: Stencil, rule: Rule, back: Links) -> Boo
 
 
 def _upside_down(field: Field) -> Field:
-    return Field(-field.bottom, -field.top, field.factor)
+    return field._replace(top=-field.bottom, bottom=-field.top)
 
 
 def _turned(links: Links) -> Links:

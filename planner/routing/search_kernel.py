@@ -23,43 +23,21 @@ from typing import NamedTuple
 
 import numpy as np
 from numba import njit
-from numpy.typing import NDArray
 
+from planner.routing.edge_kernel import (
+    TOLERANCE,
+    Field,
+    FloatArray,
+    IntArray,
+    Links,
+    over_edge,
+    over_link,
+    price_of,
+)
 from planner.routing.stencil import Stencil
 
 FOUND, BLOCKED, TOO_MANY = 0, 1, 2
-TOLERANCE = 1e-9  # m
 SWEEP_TOLERANCE = 1e-6  # m, between levels summed up from the start and from the end
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-
-
-class Field(NamedTuple):
-    """Padded, flattened ground: highest and lowest level (NaN = closed) and price of a metre."""
-
-    top: FloatArray
-    bottom: FloatArray
-    factor: FloatArray
-
-
-class Links(NamedTuple):
-    """Edges between an end, which may lie anywhere, and the cells around it.
-
-    Attributes
-    ----------
-    node : (E,)
-        Flat index of the cell; the number of cells itself for the other end.
-    cost : (E,)
-    sample_from, step, top, bottom : (E + 1,), (S,), (S,), (S,)
-        Samples in the direction of travel: distance from the one before, band.
-    """
-
-    node: IntArray
-    cost: FloatArray
-    sample_from: IntArray
-    step: FloatArray
-    top: FloatArray
-    bottom: FloatArray
 
 
 class Rule(NamedTuple):
@@ -98,52 +76,6 @@ class Found(NamedTuple):
     high: float
     nearest: int
     settled: int
-
-
-@njit(cache=True)
-def price_of(field: Field, stencil: Stencil, node: int, k: int) -> float:
-    """Cost of move k from a cell."""
-    factor = 0.0
-    for p in range(stencil.price_from[k], stencil.price_from[k + 1]):
-        factor += stencil.price_share[p] * field.factor[node + stencil.price_cell[p]]
-    rise = field.top[node + stencil.move[k]] - field.top[node]
-    return float(factor * np.hypot(stencil.run[k], rise))
-
-
-@njit(cache=True)
-def over_link(
-    links: Links, e: int, low: float, high: float, a: float, b: float
-) -> tuple[bool, float, float]:
-    """Whether a pipe passes a link at grades [a, b], and the bounds of its level at the far end."""
-    for s in range(links.sample_from[e], links.sample_from[e + 1]):
-        step, top, bottom = links.step[s], links.top[s], links.bottom[s]
-        if not bottom <= top:
-            return False, low, high
-        low = max(bottom, low + a * step)
-        high = min(top, high + b * step)
-        if not low <= high + TOLERANCE:
-            return False, low, high
-    return True, low, high
-
-
-@njit(cache=True)
-def over_edge(
-    field: Field, stencil: Stencil, node: int, k: int, low: float, high: float, a: float, b: float
-) -> tuple[bool, float, float]:
-    """Whether a pipe passes move k at grades [a, b], and the bounds of its level at the far end."""
-    for s in range(stencil.sample_from[k], stencil.sample_from[k + 1]):
-        top, bottom = 0.0, 0.0
-        for c in range(stencil.corner_from[s], stencil.corner_from[s + 1]):
-            at, weight = node + stencil.corner[c], stencil.weight[c]
-            top += weight * field.top[at]
-            bottom += weight * field.bottom[at]
-        if not bottom <= top:
-            return False, low, high
-        low = max(bottom, low + a * stencil.step[s])
-        high = min(top, high + b * stencil.step[s])
-        if not low <= high + TOLERANCE:
-            return False, low, high
-    return True, low, high
 
 
 @njit(cache=True)

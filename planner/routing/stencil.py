@@ -1,20 +1,18 @@
-"""The sixteen neighbours of a cell, and where the ground between two of them is sampled.
+"""The neighbours of a cell, and where the ground between two of them is sampled.
 
 Between two centres the ground is the bilinear surface of the cells around; along an edge it is
 quadratic from patch to patch, so it is tested every quarter cell. A corner that is closed or void
 is NaN and fails every test: no edge slips through a wall, not even a wall one cell thin.
 """
 
-from typing import NamedTuple
+from math import gcd
+from typing import Literal, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-REACH = 2  # cells; how far a neighbour may lie in rows and columns
-MOVES = (
-    *((0, 1), (1, 0), (0, -1), (-1, 0), (1, 1), (1, -1), (-1, 1), (-1, -1)),
-    *((1, 2), (2, 1), (-1, 2), (-2, 1), (1, -2), (2, -1), (-1, -2), (-2, -1)),
-)
+Neighbours = Literal[8, 16, 32, 80, 176]
+REACH: dict[Neighbours, int] = {8: 1, 16: 2, 32: 3, 80: 5, 176: 8}
 QUARTER = 0.25  # of a cell, greatest distance of samples along an edge
 PRICE_SAMPLES = 40  # along an edge, for the share of each cell it crosses
 
@@ -26,6 +24,8 @@ class Stencil(NamedTuple):
     ----------
     move, run : (K,)
         Offset of the neighbour's flat index; horizontal distance [m].
+    east, north : (K,)
+        Direction of each move, a unit vector on the ground.
     sample_from : (K + 1,)
         Where each move's samples begin in `step`; the last sample is the neighbour's centre.
     step : (S,)
@@ -40,6 +40,8 @@ class Stencil(NamedTuple):
 
     move: NDArray[np.int64]
     run: NDArray[np.float64]
+    east: NDArray[np.float64]
+    north: NDArray[np.float64]
     sample_from: NDArray[np.int64]
     step: NDArray[np.float64]
     corner_from: NDArray[np.int64]
@@ -50,16 +52,26 @@ class Stencil(NamedTuple):
     price_share: NDArray[np.float64]
 
 
-def make_stencil(cell: tuple[float, float], columns: int) -> Stencil:
+def moves(neighbours: Neighbours) -> list[tuple[int, int]]:
+    """(rows, cols) of every move: all within reach that no shorter move repeats, nearest first."""
+    reach = REACH[neighbours]
+    within = range(-reach, reach + 1)
+    found = [(r, c) for r in within for c in within if gcd(r, c) == 1]
+    return sorted(found, key=lambda move: (np.hypot(*move), move))
+
+
+def make_stencil(cell: tuple[float, float], columns: int, neighbours: Neighbours = 16) -> Stencil:
     """Stencil for cells of the given width and height [m] in a grid of so many columns."""
-    move, run, step, corner, weight = [], [], [], [], []
+    move, run, east, north, step, corner, weight = [], [], [], [], [], [], []
     sample_from, corner_from, price_from = [0], [0], [0]
     price_cell: list[int] = []
     price_share: list[float] = []
-    for rows, cols in MOVES:
+    for rows, cols in moves(neighbours):
         length = float(np.hypot(rows * cell[1], cols * cell[0]))
         move.append(rows * columns + cols)
         run.append(length)
+        east.append(cols * cell[0] / length)
+        north.append(-rows * cell[1] / length)
         straight = rows == 0 or cols == 0  # bilinear is linear there: the end alone decides
         # Even, so that the middle of a long move, where it crosses a line of centres, is a sample.
         count = 1 if straight else 2 * int(np.ceil(np.hypot(rows, cols) / QUARTER / 2.0))
@@ -77,6 +89,8 @@ def make_stencil(cell: tuple[float, float], columns: int) -> Stencil:
     return Stencil(
         np.array(move),
         np.array(run),
+        np.array(east),
+        np.array(north),
         np.array(sample_from),
         np.array(step),
         np.array(corner_from),

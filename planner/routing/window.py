@@ -53,4 +53,5 @@ def _part(ground: Ground, part: tuple[slice, slice]) -> Ground:
         top=ground.top[part],
         bottom=ground.bottom[part],
         factor=ground.factor[part],
+        side_slope=ground.side_slope,
     )

@@ -17,7 +17,7 @@ from planner.profile.along import profile_along
 from planner.routing import find
 from planner.routing.find import find_route
 from planner.routing.ground import make_ground
-from planner.routing.stencil import MOVES
+from planner.routing.stencil import moves
 from planner.terrain.sample import cell_centre, ground_at
 from planner.terrain.value import Terrain
 
@@ -62,7 +62,7 @@ def plain_moves(terrain, factor, node, start, end):
     if node == "start":
         yield from ((cell, *plain_link(terrain, factor, start, cell)) for cell in around(start))
         return
-    for move in MOVES:
+    for move in moves(16):
         other = (node[0] + move[0], node[1] + move[1])
         if 0 <= other[0] < ROWS and 0 <= other[1] < COLS:
             straight = move[0] == 0 or move[1] == 0

@@ -10,12 +10,15 @@ from planner.errors import NoRoute
 from planner.grade.rule import GradeRule
 from planner.routing import find
 from planner.routing.find import find_route
+from planner.routing.grid import make_grid
 from planner.routing.ground import make_ground
+from planner.routing.links import links
 from planner.routing.reach import reach_of, reached_from
-from planner.routing.stencil import MOVES, REACH
+from planner.routing.stencil import REACH, moves
 from planner.terrain.sample import cell_centre, ground_at
 from planner.terrain.value import Terrain
 
+RIM = REACH[16]
 ROWS, COLS, SLACK, LEAST = 6, 7, 0.3, 0.05
 START, END = (4, 1), (1, 5)
 levels = arrays(np.float64, (ROWS, COLS), elements=st.floats(0, 2).map(lambda v: round(v, 2)))
@@ -34,7 +37,7 @@ def plain_highest(terrain, end):
     while changed:
         changed = False
         for cell in cells:
-            for move in MOVES:
+            for move in moves(16):
                 to = (cell[0] + move[0], cell[1] + move[1])
                 level = plain_back(terrain, cell, to, most[to]) if to in most else -np.inf
                 if level > most[cell] + 1e-12:
@@ -44,7 +47,7 @@ def plain_highest(terrain, end):
 
 def plain_link(terrain, cell, end):
     away = np.hypot(cell[0] - end[0], cell[1] - end[1])
-    if max(abs(cell[0] - end[0]), abs(cell[1] - end[1])) > REACH:
+    if max(abs(cell[0] - end[0]), abs(cell[1] - end[1])) > RIM:
         return -np.inf
     return plain_back(terrain, cell, end, np.inf, max(int(np.ceil(away / 0.25 - 1e-9)), 1))
 
@@ -66,15 +69,15 @@ def plain_back(terrain, cell, to, level, count=None):
 
 def swept(terrain, rule, end):
     ground = make_ground(terrain, rule.slack)
-    field, stencil = find._field(ground)
+    grid = make_grid(ground)
     leg = find._first_rule(ground, rule, xy_of(terrain, START), "open")._replace(low=-9.0, high=9.0)
-    leave = find._links(ground, xy_of(terrain, end), "to", None)
-    return field, stencil, leg, leave
+    leave = links(grid, xy_of(terrain, end), "to", None)
+    return grid.field, grid.stencil, leg, leave
 
 
 def inner(flat):
-    grid = flat.reshape(ROWS + 2 * REACH, COLS + 2 * REACH)
-    return grid[REACH:-REACH, REACH:-REACH]
+    grid = flat.reshape(ROWS + 2 * RIM, COLS + 2 * RIM)
+    return grid[RIM:-RIM, RIM:-RIM]
 
 
 @settings(max_examples=40, deadline=None)
@@ -109,16 +112,17 @@ def test_what_is_reached_is_what_a_search_reaches(z, rule, target):
     terrain = Terrain.from_array(z + 0.3 * np.arange(COLS), 1.0)
     ground = make_ground(terrain, rule.slack)
     leg = find._first_rule(ground, rule, xy_of(terrain, START), "open")
-    back = find._links(ground, xy_of(terrain, START), "to", None)
-    reached = inner(reached_from(*find._field(ground), leg, back))
+    grid = make_grid(ground)
+    back = links(grid, xy_of(terrain, START), "to", None)
+    reached = inner(reached_from(grid.field, grid.stencil, leg, back))
     found = find._search(ground, leg, xy_of(terrain, START), xy_of(terrain, target))
     if reached[target]:
         assert found.status == 0
-    elif max(abs(target[0] - START[0]), abs(target[1] - START[1])) > 2 * REACH:
+    elif max(abs(target[0] - START[0]), abs(target[1] - START[1])) > 2 * RIM:
         # Nearer ones a link to an end may still reach, a knight's move aside.
         around = reached[
-            max(target[0] - REACH, 0) : target[0] + REACH + 1,
-            max(target[1] - REACH, 0) : target[1] + REACH + 1,
+            max(target[0] - RIM, 0) : target[0] + RIM + 1,
+            max(target[1] - RIM, 0) : target[1] + RIM + 1,
         ]
         assert found.status != 0 or np.any(around)
 
@@ -131,7 +135,7 @@ def test_no_limit_where_a_line_may_rise_and_fall(rule):
     reach = reach_of(*swept(terrain, rule, END))
     assert reach.highest.size == reach.lowest.size == 0
     field, stencil, leg, _ = swept(terrain, rule, END)
-    back = find._links(make_ground(terrain, 0.0), xy_of(terrain, START), "to", None)
+    back = links(make_grid(make_ground(terrain, 0.0)), xy_of(terrain, START), "to", None)
     assert reached_from(field, stencil, leg, back) is None
 
 
