@@ -16,9 +16,20 @@ class Route:
     length : float
         In three dimensions, along the ground [m].
     cost : float
-        Length times the cost of the ground crossed, plus the price of its vents [m of pipe].
+        Length times the cost of the ground crossed, plus the price of its digging and of its vents
+        [m of pipe].
+    vents : int
+        High points paid for.
+    digging : float
+        Section of the trench below the least cover [m²]: extra depth times length.
+    proven : bool
+        No line over the same neighbours costs less than the one that was straightened; False where
+        only a corridor was searched and its bound does not close.
     """
 
     line: LineString
     length: float
     cost: float
+    vents: int = 0
+    digging: float = 0.0
+    proven: bool = True
