@@ -1,41 +1,65 @@
 """`Ground`: what a pipe meets on its way: the band it may lie in and the price of each cell."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
 from planner.errors import OutsideRange
-from planner.terrain.sample import bilinear, grid_position, ground_at
-from planner.terrain.value import FloatArray, Terrain
+from planner.routing.ground_kernel import Soil, bands, slopes
+from planner.terrain.sample import grid_position
+from planner.terrain.value import BoolArray, FloatArray, Terrain
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@dataclass(frozen=True, eq=False)
 class Ground:
-    """The band and the price of the ground, cell by cell.
+    """The band and the price of the ground, read from the terrain where they are asked for.
 
     Attributes
     ----------
     terrain : Terrain
-    top, bottom : (rows, cols) ndarray
-        Highest and lowest level of the pipe [m], both without the least cover, which moves all
-        levels alike; NaN where the ground is closed or unknown.
-    factor : (rows, cols) ndarray
-        Cost of a metre of pipe, 1 or more.
+    slack : (rows, cols) or (1, 1) ndarray, read-only
+        Depth of the band [m]; one cell stands for all.
+    cost : (rows, cols) or (1, 1) ndarray, read-only
+        Cost of a metre of pipe, 1 or more; infinite where closed; one cell stands for all.
     side_slope : float
         Steepest slope of the ground across a trench, rise over run; infinite: no limit.
     """
 
     terrain: Terrain
-    top: FloatArray
-    bottom: FloatArray
-    factor: FloatArray
+    slack: FloatArray
+    cost: FloatArray
     side_slope: float = np.inf
 
     @property
-    def slack(self) -> FloatArray:
-        """(rows, cols) depth of the band [m]."""
-        return self.top - self.bottom
+    def soil(self) -> Soil:
+        """The arrays, for compiled code."""
+        return Soil(self.terrain.z, self.slack, self.cost)
+
+    @property
+    def open_cells(self) -> BoolArray:
+        """(rows, cols) whether a pipe may lie there."""
+        known: BoolArray = np.isfinite(self.terrain.z)
+        return known & np.isfinite(self.cost)
+
+    # Arrays of the whole, made when they are first asked for: for small land alone.
+
+    @cached_property
+    def top(self) -> FloatArray:
+        """(rows, cols) highest level of the pipe [m], NaN where the ground is closed or void."""
+        return np.where(self.open_cells, self.terrain.z, np.nan)
+
+    @cached_property
+    def bottom(self) -> FloatArray:
+        """(rows, cols) lowest level of the pipe [m], NaN where the ground is closed or void."""
+        return self.top - self.slack
+
+    @cached_property
+    def factor(self) -> FloatArray:
+        """(rows, cols) cost of a metre of pipe, 1 where the ground is closed."""
+        price = np.where(np.isinf(self.cost), 1.0, self.cost)
+        return np.broadcast_to(price, self.terrain.shape).copy()
 
 
 def make_ground(
@@ -53,7 +77,7 @@ def make_ground(
     slack : float or (rows, cols) ndarray
         Deepest trench less least cover [m], 0 or more.
     cost : (rows, cols) array-like, optional
-        Factor per cell, 1 or more; infinite = closed.
+        Factor per cell, 1 or more; infinite = closed. Not copied if it is of float64.
     side_slope : float
         Steepest slope of the ground across a trench, rise over run.
 
@@ -62,38 +86,45 @@ def make_ground(
     OutsideRange
         The cost has another shape than the terrain, or a factor under 1 or NaN.
     """
-    factor = np.ones(terrain.shape)
-    if cost is not None:
-        factor = np.array(cost, dtype=np.float64)
-        if factor.shape != terrain.shape:
-            msg = f"the cost has shape {factor.shape}, the terrain has {terrain.shape}"
-            raise OutsideRange(msg)
-        if not np.all(factor >= 1.0):
-            msg = "a cost factor is NaN or under 1; each must be 1 or more, infinite where closed"
-            raise OutsideRange(msg)
-    top = np.where(np.isinf(factor), np.nan, terrain.z)
-    return Ground(terrain, top, top - slack, np.where(np.isinf(factor), 1.0, factor), side_slope)
+    price = _held(1.0 if cost is None else cost)
+    if cost is not None and np.shape(cost) != terrain.shape:
+        msg = f"the cost has shape {np.shape(cost)}, the terrain has {terrain.shape}"
+        raise OutsideRange(msg)
+    if not price.min() >= 1.0:  # also where one is NaN
+        msg = "a cost factor is NaN or under 1; each must be 1 or more, infinite where closed"
+        raise OutsideRange(msg)
+    return Ground(terrain, _held(slack), price, side_slope)
+
+
+def _held(value: npt.ArrayLike) -> FloatArray:
+    """A grid to read, of one cell for a single figure."""
+    grid = np.ascontiguousarray(value, dtype=np.float64)
+    grid = grid.reshape(1, 1) if grid.size == 1 else grid.view()
+    grid.flags.writeable = False
+    return grid
 
 
 def band_at(ground: Ground, xy: FloatArray) -> tuple[FloatArray, FloatArray]:
     """(n,) highest and lowest level at (n, 2) points, bilinear; NaN beside closed cells."""
-    levels = []
-    for grid in (ground.top, ground.bottom):
-        shifted = Terrain(z=grid, cell=ground.terrain.cell, origin=ground.terrain.origin)
-        levels.append(ground_at(shifted, xy[:, 0], xy[:, 1]))
-    return levels[0], levels[1]
+    levels: tuple[FloatArray, FloatArray] = bands(
+        ground.soil, *grid_position(ground.terrain, xy[:, 0], xy[:, 1])
+    )
+    return levels
 
 
-def slopes(ground: Ground) -> tuple[FloatArray, FloatArray]:
-    """(rows, cols) slope of the ground towards the east and the north, rise over run."""
-    width, height = ground.terrain.cell
-    right = np.gradient(ground.terrain.z, width, axis=1)
-    down = np.gradient(ground.terrain.z, height, axis=0)
-    return right, -down
+def price_at(ground: Ground, xy: FloatArray) -> FloatArray:
+    """(n,) price of a metre in the cells that hold (n, 2) points; infinite where closed."""
+    row, col = grid_position(ground.terrain, xy[:, 0], xy[:, 1])
+    rows, cols = ground.cost.shape
+    price: FloatArray = ground.cost[
+        np.clip(np.floor(row + 0.5), 0, rows - 1).astype(np.int64),
+        np.clip(np.floor(col + 0.5), 0, cols - 1).astype(np.int64),
+    ]
+    return price
 
 
 def slope_at(ground: Ground, xy: FloatArray) -> tuple[FloatArray, FloatArray]:
     """(n,) slopes of the ground to the east and the north at (n, 2) points, bilinear."""
     place = grid_position(ground.terrain, xy[:, 0], xy[:, 1])
-    east, north = slopes(ground)
-    return bilinear(east, *place), bilinear(north, *place)
+    found: tuple[FloatArray, FloatArray] = slopes(ground.terrain.z, *place, *ground.terrain.cell)
+    return found

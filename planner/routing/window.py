@@ -7,7 +7,7 @@ import numpy as np
 
 from planner.routing.ground import Ground
 from planner.terrain.sample import grid_position
-from planner.terrain.value import Terrain
+from planner.terrain.value import FloatArray, Terrain
 
 Place = tuple[float, float]
 LEAST_MARGIN = 40.0  # cells; less than this costs more in starting over than it saves
@@ -50,8 +50,16 @@ def _part(ground: Ground, part: tuple[slice, slice]) -> Ground:
     north = terrain.origin[1] - part[0].start * terrain.cell[1]
     return Ground(
         terrain=Terrain(z=terrain.z[part], cell=terrain.cell, origin=(west, north)),
-        top=ground.top[part],
-        bottom=ground.bottom[part],
-        factor=ground.factor[part],
+        slack=_part_of(ground.slack, part),
+        cost=_part_of(ground.cost, part),
         side_slope=ground.side_slope,
     )
+
+
+def _part_of(grid: FloatArray, part: tuple[slice, slice]) -> FloatArray:
+    """A part of a grid that may have one cell for all."""
+    if grid.size == 1:
+        return grid
+    cells = np.ascontiguousarray(grid[part])
+    cells.flags.writeable = False
+    return cells
