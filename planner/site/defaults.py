@@ -22,6 +22,14 @@ PROPPED = 0.3  # m, a summer line on stones or blocks
 DRIVE_PROPPED = 1.0  # m, a rigid pipe on anchored supports
 DRIVE_DUG = 0.5  # m, and dug in where the ground stands in its straight way
 VENT_COST = 30.0  # m of pipe, an editable guess of the trade
+# m of pipe per m2 of section. The notes name person-days by ground class as the measure and give no
+# figure; a guess of the trade: a metre laid at least cover takes half a m2 of section, dug in about
+# half of the time and money that the metre costs in all, pipe included.
+DIG_COST = 1.0
+BEND_COST = 1.0  # m of pipe: a peg, and an elbow or the care of a sweep; an editable guess
+LEAST_LEG = 3.0  # m, between bends: half a stick of rigid pipe, about the sweep of a coiled one
+STREAM_COST = 10.0  # m of pipe: a sleeve under the bed, 3 m at some three times the pipe's price
+CROSSING_COST = 20.0  # m of pipe, a road or track: a sleeve, and its surface made good
 
 LEAST_GRADES: dict[LineRole, float] = {
     "supply": 0.005,
@@ -93,5 +101,15 @@ def default_line(
     else:
         cover = default_cover(season, frost_depth)
         deepest = default_deepest(cover)
-    laying = Laying(chosen, cover, deepest, LEAST_GRADES[role], VENT_COST)
+    laying = Laying(
+        chosen,
+        cover,
+        deepest,
+        LEAST_GRADES[role],
+        VENT_COST,
+        # A pipe on the surface is not dug in: what lies lower is propped less.
+        dig_cost=0.0 if chosen == "surface" else DIG_COST,
+        bend_cost=BEND_COST,
+        least_leg=LEAST_LEG,
+    )
     return LineSettings(laying=laying, pipe=PIPES[role])

@@ -6,7 +6,15 @@ from pydantic import Field, model_validator
 
 from planner.site import quantity
 from planner.site.table import Label, Table
-from planner.site.value import AreaRole, Gallon, LineRole, PointRole, Season, Units
+from planner.site.value import (
+    AreaRole,
+    CrossingRole,
+    Gallon,
+    LineRole,
+    PointRole,
+    Season,
+    Units,
+)
 from planner.site.water_table import (
     NeedTable,
     OwnPipeTable,
@@ -98,8 +106,29 @@ class AreaTable(AreaSaid):
         return self
 
 
+class CrossingSaid(Table):
+    """What is said of a line that pipes cross, beside its path."""
+
+    name: str | None = Field(default=None, description="a name, such as the road's")
+    role: CrossingRole | None = Field(default=None, description="that it is crossed at a price")
+    cost: quantity.CrossingCost | None = Field(
+        default=None, description="what each crossing costs, in length of pipe"
+    )
+
+
+class CrossingTable(CrossingSaid):
+    """A road, stream or ditch of the sketch, which pipes cross at a price."""
+
+    path: list[LonLat] = Field(
+        min_length=2,
+        max_length=100_000,
+        description="its points in turn",
+        examples=["[[lon, lat], [lon, lat]]"],
+    )
+
+
 class SketchTable(Table):
-    """Points and areas: from a file, written here, or both."""
+    """Points, areas and lines to cross: from a file, written here, or both."""
 
     file: str | None = Field(
         default=None,
@@ -112,6 +141,11 @@ class SketchTable(Table):
     )
     points: list[PointTable] = Field(default_factory=list, max_length=1000)
     areas: list[AreaTable] = Field(default_factory=list, max_length=1000)
+    crossings: list[CrossingTable] = Field(
+        default_factory=list,
+        max_length=1000,
+        description="roads, streams and the like, which pipes cross at a price",
+    )
 
 
 class UseTable(Table):
@@ -123,6 +157,10 @@ class UseTable(Table):
     )
     flood_mark: quantity.Prop | None = Field(
         default=None, description="measured flood level above the ground at the pump"
+    )
+    stream_cost: quantity.CrossingCost | None = Field(
+        default=None,
+        description="what crossing a stream found in the ground costs, in length of pipe",
     )
 
 
@@ -142,6 +180,26 @@ class LineTable(Table):
     least_grade: quantity.Grade | None = Field(default=None, description="of every piece")
     vent_cost: quantity.VentCost | None = Field(
         default=None, description="what the vent of one high point costs, in length of pipe"
+    )
+    dig_cost: quantity.DigCost | None = Field(
+        default=None,
+        description="what trench deeper than the least cover costs, in length of pipe for each"
+        " square of its section",
+    )
+    greatest_grade: quantity.Grade | None = Field(
+        default=None, description="supply, waste, overflow: no piece falls more steeply"
+    )
+    side_slope: quantity.Steepness | None = Field(
+        default=None, description="steepest slope of the ground across the trench"
+    )
+    bend_cost: quantity.BendCost | None = Field(
+        default=None, description="what one bend costs, in length of pipe"
+    )
+    least_leg: quantity.Leg | None = Field(
+        default=None, description="shortest straight leg between two bends"
+    )
+    bend: bool = Field(
+        default=False, description="drive: one bend is allowed where it can't lie straight"
     )
     bore: quantity.Bore | None = Field(
         default=None, description="true inside diameter, not a nominal size"

@@ -104,7 +104,12 @@ def unswap(sketch: Sketch, bounds: tuple[float, float, float, float]) -> Sketch:
     areas = tuple(
         replace(area, shape=outline) for area, outline in zip(sketch.areas, outlines, strict=True)
     )
-    return replace(sketch, points=points, areas=areas, swapped=True)
+    lines = exchanged([crossing.shape for crossing in sketch.crossings])
+    crossings = tuple(
+        replace(crossing, shape=line)
+        for crossing, line in zip(sketch.crossings, lines, strict=True)
+    )
+    return replace(sketch, points=points, areas=areas, crossings=crossings, swapped=True)
 
 
 def _mover(transformer: Transformer) -> Callable[[FloatArray], FloatArray]:

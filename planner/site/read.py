@@ -12,7 +12,13 @@ from pyproj import CRS
 from pyproj.exceptions import CRSError
 
 from planner.errors import InputError, SiteError, SketchError
-from planner.site.defaults import Manner, default_deepest, default_line, default_manner
+from planner.site.defaults import (
+    STREAM_COST,
+    Manner,
+    default_deepest,
+    default_line,
+    default_manner,
+)
 from planner.site.file import ElevationTable, LineTable, SiteFile, SketchTable
 from planner.site.geodata import read_features
 from planner.site.lonlat import known_crs
@@ -32,6 +38,7 @@ from planner.units.parse import quoted
 
 LARGEST_FILE = 10_000_000  # bytes
 LINE_ROLES: tuple[LineRole, ...] = get_args(LineRole)
+FALLING: tuple[LineRole, ...] = ("supply", "waste", "overflow")  # all the way, by their rule
 
 
 def read_site(path: str | Path) -> Site:
@@ -157,6 +164,7 @@ def _site(table: SiteFile, folder: Path, name: str, text: str) -> Site:
         tank=table.tank.value(),
         temperature=table.water.temperature,
         own_pipes=tuple(pipe.value() for pipe in table.pipes),
+        stream_cost=_first(table.use.stream_cost, STREAM_COST),
     )
 
 
@@ -253,8 +261,47 @@ def _laying(role: LineRole, said: LineTable, default: Laying) -> Laying:
             f"{cover:.2f} m; give a deeper trench or a smaller least_cover"
         )
         raise SiteError(msg)
-    grade = _first(said.least_grade, default.least_grade)
-    return Laying(default.manner, cover, deepest, grade, _first(said.vent_cost, default.vent_cost))
+    _refuse_out_of_place(role, said, default)
+    least = _first(said.least_grade, default.least_grade)
+    if said.greatest_grade is not None and said.greatest_grade < least:
+        msg = (
+            f"{place}.greatest_grade: {said.greatest_grade:.2%} is less than the least grade of "
+            f"{least:.2%}; give a steeper greatest_grade or a flatter least_grade"
+        )
+        raise SiteError(msg)
+    return Laying(
+        default.manner,
+        cover,
+        deepest,
+        least,
+        _first(said.vent_cost, default.vent_cost),
+        dig_cost=_first(said.dig_cost, default.dig_cost),
+        greatest_grade=said.greatest_grade,
+        side_slope=said.side_slope,
+        bend_cost=_first(said.bend_cost, default.bend_cost),
+        least_leg=_first(said.least_leg, default.least_leg),
+        bend=said.bend,
+    )
+
+
+def _refuse_out_of_place(role: LineRole, said: LineTable, default: Laying) -> None:
+    """Keys that would mean nothing for such a line."""
+    place = f"lines.{role}"
+    if said.greatest_grade is not None and role not in FALLING:
+        msg = (
+            f"{place}.greatest_grade: only lines that fall all the way have one "
+            f"({', '.join(FALLING)}); leave it out"
+        )
+        raise SiteError(msg)
+    if said.bend and role != "drive":
+        msg = f"{place}.bend: only a drive pipe asks for leave to bend; leave it out"
+        raise SiteError(msg)
+    if said.dig_cost and default.manner == "surface":
+        msg = (
+            f"{place}.dig_cost: a line on the surface has no trench to pay for; leave it out, or "
+            'give laid = "buried"'
+        )
+        raise SiteError(msg)
 
 
 def _first(said: Any, default: float) -> float:

@@ -9,25 +9,26 @@ import shapely
 from pydantic import ValidationError
 from pyproj import CRS, Geod
 from shapely.errors import ShapelyError
+from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as Dot
-from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from planner.errors import SketchError
+from planner.site.defaults import CROSSING_COST
 from planner.site.feature import Collection, Feature
-from planner.site.file import AreaSaid, AreaTable, PointSaid, SketchTable
+from planner.site.file import AreaSaid, AreaTable, CrossingSaid, PointSaid, SketchTable
 from planner.site.lonlat import to_lonlat
 from planner.site.message import sentence
 from planner.site.outline import outline
-from planner.site.value import Area, AreaRole, Gallon, Point, PointRole, Sketch
-from planner.site.words import area_roles, clean_name, point_roles
+from planner.site.path import LINES, paths
+from planner.site.value import Area, AreaRole, Crossing, Gallon, Point, PointRole, Sketch
+from planner.site.words import area_roles, clean_name, is_crossing, point_roles
 from planner.units.parse import quoted
 
 MOST_POINTS = 1_000
 SAME_PLACE = 1e-6  # degrees, some 0.1 m
 FARTHEST = 50_000.0  # m from the first point to any other; no line of this kind is as long
 EARTH = Geod(ellps="WGS84")
-LINES = ("LineString", "LinearRing", "MultiLineString")
 AREA_ROLES = ("avoid", "costly", "stay", "owner")
 
 
@@ -36,12 +37,12 @@ class Said:
     """A feature whose attributes are checked: shape in its own coordinates."""
 
     shape: BaseGeometry
-    about: PointSaid | AreaSaid
+    about: PointSaid | AreaSaid | CrossingSaid
     place: str
 
 
 def written_here(table: SketchTable) -> list[Said]:
-    """Points and areas written in the site file itself.
+    """Points, areas and lines to cross written in the site file itself.
 
     Raises
     ------
@@ -56,11 +57,19 @@ def written_here(table: SketchTable) -> list[Said]:
     for number, area in enumerate(table.areas, start=1):
         place = _called(f"sketch.areas no. {number}", area.name)
         areas.append(Said(_drawn(area, place), area, place))
-    return [*points, *areas]
+    crossings = [
+        Said(
+            LineString(crossing.path),
+            crossing,
+            _called(f"sketch.crossings no. {n}", crossing.name),
+        )
+        for n, crossing in enumerate(table.crossings, start=1)
+    ]
+    return [*points, *areas, *crossings]
 
 
 def from_file(collection: Collection, gallon: Gallon | None) -> tuple[list[Said], list[str]]:
-    """Points and areas of a file, and the names of what else it holds.
+    """Points, areas and lines to cross of a file, and the names of what else it holds.
 
     Raises
     ------
@@ -91,6 +100,7 @@ def make_sketch(
     """
     points: list[Point] = []
     areas: list[Area] = []
+    crossings: list[Crossing] = []
     swapped = False
     for saids, crs in parts:
         shapes, exchanged = to_lonlat(
@@ -100,13 +110,15 @@ def make_sketch(
         for said, shape in zip(saids, shapes, strict=True):
             if isinstance(said.about, PointSaid):
                 points.append(_point(said.about, shape, said.place))
+            elif isinstance(said.about, CrossingSaid):
+                crossings += _crossings(said.about, shape, said.place)
             else:
                 areas.append(_area(said.about, shape, said.place))
     named = _named(points)
     _refuse_repeats(named)
     _refuse_far_apart(named)
     _refuse_missing(named, ignored)
-    return Sketch(tuple(named), tuple(areas), swapped, tuple(ignored))
+    return Sketch(tuple(named), tuple(areas), swapped, tuple(ignored), tuple(crossings))
 
 
 def _called(place: str, name: str | None) -> str:
@@ -123,20 +135,12 @@ def _drawn(area: AreaTable, place: str) -> BaseGeometry:
         raise SketchError(msg) from error
 
 
-def _about(feature: Feature, gallon: Gallon | None) -> PointSaid | AreaSaid | None:
+def _about(feature: Feature, gallon: Gallon | None) -> PointSaid | AreaSaid | CrossingSaid | None:
     name = str(feature.said.get("name", ""))
     role = str(feature.said.get("role", "")).strip().lower()
-    kind: type[PointSaid | AreaSaid]
-    if feature.shape.geom_type in ("Point", "MultiPoint"):
-        if not role and not point_roles(name):
-            return None
-        kind = PointSaid
-    elif feature.shape.geom_type in LINES and role not in AREA_ROLES and not area_roles(name):
+    kind = _kind(feature.shape.geom_type, role, name)
+    if kind is None:
         return None
-    else:
-        if not role and not area_roles(name):
-            return None
-        kind = AreaSaid
     said: dict[str, Any] = {
         key: _plain(key, value) for key, value in feature.said.items() if key in kind.model_fields
     }
@@ -146,6 +150,17 @@ def _about(feature: Feature, gallon: Gallon | None) -> PointSaid | AreaSaid | No
     except ValidationError as error:
         msg = f"{feature.place}: {sentence(error)}"
         raise SketchError(msg) from error
+
+
+def _kind(geometry: str, role: str, name: str) -> type[PointSaid | AreaSaid | CrossingSaid] | None:
+    """What a feature is, by its role or else its name; None where neither tells."""
+    if geometry in ("Point", "MultiPoint"):
+        return PointSaid if role or point_roles(name) else None
+    if geometry in LINES and role == "crossing":
+        return CrossingSaid
+    if geometry in LINES and role not in AREA_ROLES and not area_roles(name):
+        return CrossingSaid if not role and is_crossing(name) else None
+    return AreaSaid if role or area_roles(name) else None
 
 
 def _plain(key: str, value: Any) -> Any:
@@ -181,6 +196,12 @@ def _area(about: AreaSaid, shape: BaseGeometry, place: str) -> Area:
     role: AreaRole = about.role or _told(area_roles(name), name, place, "avoid")
     factor = 1.0 if about.factor is None else about.factor
     return Area(name or role, role, outline(shape, place), factor, about.deepest_trench)
+
+
+def _crossings(about: CrossingSaid, shape: BaseGeometry, place: str) -> list[Crossing]:
+    name = clean_name(about.name or "", place) or "crossing"
+    cost = CROSSING_COST if about.cost is None else about.cost
+    return [Crossing(name, path, cost) for path in paths(shape, place)]
 
 
 def _told(roles: set[str], name: str, place: str, example: str) -> Any:

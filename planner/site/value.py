@@ -7,12 +7,13 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Literal
 
-from shapely.geometry import MultiPolygon, Polygon
+from shapely.geometry import LineString, MultiPolygon, Polygon
 
 from planner.errors import SiteError
 from planner.terrain.value import DataKind, HeightUnit
 
 PointRole = Literal["source", "chamber", "pump", "tank", "outlet", "way"]
+CrossingRole = Literal["crossing"]
 AreaRole = Literal["avoid", "costly", "stay", "owner"]
 LineRole = Literal["supply", "drive", "delivery", "main", "distribution", "waste", "overflow"]
 Units = Literal["metric", "us"]
@@ -55,8 +56,20 @@ class Area:
 
 
 @dataclass(frozen=True, slots=True)
+class Crossing:
+    """A line of the sketch that pipes cross at a price: a road, a stream, a ditch.
+
+    `shape` in longitude/latitude; `cost` of each crossing [m of pipe], over that of the ground.
+    """
+
+    name: str
+    shape: LineString
+    cost: float
+
+
+@dataclass(frozen=True, slots=True)
 class Sketch:
-    """Points and areas.
+    """Points, areas and lines to cross.
 
     `swapped` tells that latitude and longitude had to be exchanged; `ignored` names what the
     sketch's file holds beside them: features whose role neither an attribute nor the name tells.
@@ -66,6 +79,7 @@ class Sketch:
     areas: tuple[Area, ...] = ()
     swapped: bool = False
     ignored: tuple[str, ...] = ()
+    crossings: tuple[Crossing, ...] = ()
 
     def role(self, role: PointRole) -> tuple[Point, ...]:
         """The points of one role, in the order given."""
@@ -184,6 +198,19 @@ class Laying:
         Rise (or fall) over horizontal run that every piece must have, > 0.
     vent_cost : float
         What one high point's vent costs, in m of pipe.
+    dig_cost : float
+        What trench deeper than the least cover costs: m of pipe per m² of its section, depth times
+        length.
+    greatest_grade : float or None
+        Of lines that fall all the way: no piece falls more steeply; None: no limit.
+    side_slope : float or None
+        Steepest slope of the ground across the trench, rise over run; None: no limit.
+    bend_cost : float
+        What one bend costs, in m of pipe.
+    least_leg : float
+        Shortest straight leg between two bends [m].
+    bend : bool
+        A drive pipe may have one bend where it can't lie straight.
     """
 
     manner: Literal["buried", "surface"]
@@ -191,6 +218,12 @@ class Laying:
     deepest_trench: float
     least_grade: float
     vent_cost: float = 30.0
+    dig_cost: float = 0.0
+    greatest_grade: float | None = None
+    side_slope: float | None = None
+    bend_cost: float = 0.0
+    least_leg: float = 0.0
+    bend: bool = False
 
     @property
     def slack(self) -> float:
@@ -266,6 +299,8 @@ class Site:
         The user's own water for one of them [m³/day], in place of the published figure.
     demand : dict
         How many of each that needs water: people, animals, square metres of garden.
+    stream_cost : float
+        What crossing a stream found in the ground costs [m of pipe].
     tank : Tank
     temperature : float
         Of the water [°C].
@@ -298,3 +333,4 @@ class Site:
     tank: Tank = field(default_factory=Tank)
     temperature: float = 10.0
     own_pipes: tuple[OwnPipe, ...] = ()
+    stream_cost: float = 10.0

@@ -27,6 +27,10 @@ AREA_PHRASES: dict[AreaRole, str] = {
     "stay": "stay,stay inside,parcel,own land",
     "owner": "owner,land of",
 }
+# Of lines alone. A "track" is what a GPS calls the way it was carried.
+CROSSING_WORDS = re.compile(
+    r"\b(?:crossing|road|lane|railway|stream|creek|brook|river|ditch|canal)s?\b"
+)
 
 
 def _longest_first(phrases: dict[PointRole, str] | dict[AreaRole, str]) -> list[tuple[str, str]]:
@@ -75,6 +79,17 @@ def point_roles(name: str) -> set[str]:
 def area_roles(name: str) -> set[str]:
     """The area roles that a name speaks of."""
     return _roles(name, AREA_WORDS)
+
+
+def is_crossing(name: str) -> bool:
+    """Whether a line's name tells that it is a road, a stream or the like.
+
+    Examples
+    --------
+    >>> is_crossing("Mill Brook"), is_crossing("Track 7")
+    (True, False)
+    """
+    return CROSSING_WORDS.search(name.casefold()) is not None
 
 
 def _roles(name: str, words: list[tuple[str, str]]) -> set[str]:

@@ -12,7 +12,7 @@ from tomlkit.exceptions import TOMLKitError
 from planner.errors import InputError
 from planner.site.defaults import default_line
 from planner.site.read import site_from_text
-from planner.site.value import Area, LineRole, LineSettings, Point, Site, Sketch
+from planner.site.value import Area, Crossing, LineRole, LineSettings, Point, Site, Sketch
 from planner.site.water_write import line_pipe, text_of, water_tables
 
 MOST_CORNERS = 200  # of an area that is still written as a ring to be read by eye
@@ -131,6 +131,7 @@ def _fresh(site: Site, folder: Path) -> dict[str, Any]:
                 "season": site.season,
                 "frost_depth": text_of(site.frost_depth, "length"),
                 "flood_mark": text_of(site.flood_mark, "length"),
+                "stream_cost": text_of(site.stream_cost, "length"),
             },
             "lines": {
                 role: _line(settings) | line_pipe(settings.pipe, default_line(role).pipe)
@@ -165,6 +166,12 @@ def _line(settings: LineSettings) -> dict[str, Any]:
         "propped": None if buried else text_of(0.0 - laying.least_cover, "length"),
         "least_grade": text_of(laying.least_grade, "ratio"),
         "vent_cost": text_of(laying.vent_cost, "length"),
+        "dig_cost": text_of(laying.dig_cost, "digging"),
+        "greatest_grade": text_of(laying.greatest_grade, "ratio"),
+        "side_slope": text_of(laying.side_slope, "ratio"),
+        "bend_cost": text_of(laying.bend_cost, "length"),
+        "least_leg": text_of(laying.least_leg, "length"),
+        "bend": laying.bend or None,
         "siphon": settings.siphon,
     }
 
@@ -173,6 +180,7 @@ def _sketch(sketch: Sketch) -> dict[str, Any]:
     said = {
         "points": [_point(point) for point in sketch.points],
         "areas": [_area(area) for area in sketch.areas],
+        "crossings": [_crossing(crossing) for crossing in sketch.crossings],
     }
     return {key: tables for key, tables in said.items() if tables}
 
@@ -188,6 +196,14 @@ def _point(point: Point) -> dict[str, Any]:
             "flow": text_of(point.flow, "flow"),
         }
     )
+
+
+def _crossing(crossing: Crossing) -> dict[str, Any]:
+    return {
+        "name": crossing.name,
+        "path": shapely.get_coordinates(crossing.shape).tolist(),
+        "cost": text_of(crossing.cost, "length"),
+    }
 
 
 def _area(area: Area) -> dict[str, Any]:

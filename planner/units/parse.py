@@ -20,6 +20,7 @@ Kind = Literal[
     "temperature",
     "time",
     "speed",
+    "digging",
 ]
 
 LONGEST_TEXT = 60  # characters; no quantity needs more
@@ -94,6 +95,13 @@ SPEEDS = _spellings(
     }
 )
 
+DIGGINGS = _spellings(
+    {
+        "meter/meter**2": "m/m2,m per m2,metre per square metre,meter per square meter",
+        "foot/foot**2": "ft/ft2,ft per ft2,ft per sq ft,foot per square foot",
+    }
+)
+
 TARGETS: dict[Kind, tuple[str, str]] = {  # pint unit of the result, its symbol in a site file
     "length": ("meter", "m"),
     "area": ("meter**2", "m2"),
@@ -105,6 +113,7 @@ TARGETS: dict[Kind, tuple[str, str]] = {  # pint unit of the result, its symbol 
     "temperature": ("degC", "°C"),
     "time": ("second", "s"),
     "speed": ("meter/second", "m/s"),
+    "digging": ("meter/meter**2", "m/m2"),
 }
 EXAMPLES: dict[Kind, str] = {
     "length": '"7.5 ft", "2.3 m" or "3/4 in"',
@@ -117,6 +126,7 @@ EXAMPLES: dict[Kind, str] = {
     "temperature": '"12 °C" or "54 °F"',
     "time": '"6 h" or "20 min"',
     "speed": '"0.8 m/s" or "2.6 ft/s"',
+    "digging": '"1 m/m2" or "0.3 ft/ft2"',
 }
 
 _DECIMAL = r"(?:[0-9]{1,30}(?:\.[0-9]{0,30})?|\.[0-9]{1,30})(?:[eE][+-]?[0-9]{1,3})?"
@@ -147,7 +157,8 @@ def parse(text: str | float, kind: Kind, *, gallon: GallonName | None = None) ->
         A number ("7.5", "3/4", "1 1/2") and a unit; a bare number is taken for a ratio alone.
     kind : str
         length [m], area [m²], flow [m³/s], volume [m³], volume_per_day [m³/day; a volume is one
-        a day], pressure_head [m of water], ratio [1], temperature [°C], time [s], speed [m/s].
+        a day], pressure_head [m of water], ratio [1], temperature [°C], time [s], speed [m/s],
+        digging [m of pipe per m² of trench section].
     gallon : {"us", "imperial"}, optional
         What a gallon is where the text does not say.
 
@@ -271,6 +282,7 @@ def _pint_unit(unit: str, kind: Kind) -> str | None:
         "temperature": TEMPERATURES,
         "time": TIMES,
         "speed": SPEEDS,
+        "digging": DIGGINGS,
     }
     if kind in plain:
         return plain[kind].get(unit)
@@ -304,7 +316,11 @@ def _flow(unit: str) -> str | None:
 
 
 def _word(kind: Kind) -> str:
-    words: dict[Kind, str] = {"volume_per_day": "volume a day", "pressure_head": "pressure or head"}
+    words: dict[Kind, str] = {
+        "volume_per_day": "volume a day",
+        "pressure_head": "pressure or head",
+        "digging": "price of digging",
+    }
     return words.get(kind, kind)
 
 

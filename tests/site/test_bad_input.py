@@ -84,6 +84,24 @@ REST: list[tuple[str, tuple[str, ...]]] = [
     ),
     ('[lines.main]\npropped = "1 m"', ("lines.main.propped", "not propped", 'laid = "surface"')),
     ('[lines.main]\nsiphon = "yes"', ("lines.main.siphon", '"yes"', "true or false")),
+    ('[lines.main]\ndig_cost = "1 m"', ("lines.main.dig_cost", '"1 m"', "1 m/m2")),
+    (
+        '[lines.main]\nlaid = "surface"\ndig_cost = "1 m/m2"',
+        ("lines.main.dig_cost", "no trench", 'laid = "buried"'),
+    ),
+    (
+        '[lines.main]\ngreatest_grade = "5 %"',
+        ("lines.main.greatest_grade", "supply, waste, overflow", "leave it out"),
+    ),
+    (
+        '[lines.waste]\ngreatest_grade = "0.5 %"',
+        ("lines.waste.greatest_grade", "0.50%", "least grade of 1.00%", "steeper"),
+    ),
+    ('[lines.main]\nside_slope = "900 %"', ("lines.main.side_slope", "0.1 % to 500 %")),
+    ('[lines.main]\nbend_cost = "one"', ("lines.main.bend_cost", '"one"', "7.5 ft")),
+    ('[lines.main]\nleast_leg = "200 m"', ("lines.main.least_leg", "0 m to 100 m")),
+    ("[lines.main]\nbend = true", ("lines.main.bend", "drive pipe", "leave it out")),
+    ('[use]\nstream_cost = "-1 m"', ("use.stream_cost", '"-1 m"', "0 m to 10 km")),
     ('[lines.main]\nbore = "25 m"', ("lines.main.bore", '"25 m"', "3 mm to 1000 mm")),
     ('[lines.main]\nleast_grade = "0"', ("lines.main.least_grade", '"0"', "0.01 % to")),
     ('[source]\nflow = "30 L/min', ("hollow.toml, line", "30 L/min", "text in quotes")),
@@ -213,6 +231,23 @@ AREAS: list[tuple[str, tuple[str, ...]]] = [
 @pytest.mark.parametrize(("table", "words"), AREAS)
 def test_areas(table: str, words: tuple[str, ...], tmp_path: Path) -> None:
     message = refusal(site_text(sketch=area(table)), tmp_path)
+    for word in words:
+        assert word in message
+
+
+CROSSINGS: list[tuple[str, tuple[str, ...]]] = [
+    ("path = [[11.2, 47.3]]", ("crossings no. 1, path", "too few", "at least 2")),
+    ('cost = "9 m"', ("sketch.crossings no. 1", '"path" is missing', "path = [[lon")),
+    ("path = [[11.2, 47.3], [nan, 47.3]]", ("crossings no. 1, path no. 2", "finite")),
+    ("path = [[11.2, 47.3], [11.2, 47.3]]", ("no. 1", "no length", "two different points")),
+    ('path = [[11.2, 47.3], [11.3, 47.3]]\nrole = "avoid"', ("no. 1, role", '"crossing"')),
+    ('path = [[11.2, 47.3], [11.3, 47.3]]\ncost = "5"', ("no. 1, cost", '"5" has no unit')),
+]
+
+
+@pytest.mark.parametrize(("table", "words"), CROSSINGS)
+def test_crossings(table: str, words: tuple[str, ...], tmp_path: Path) -> None:
+    message = refusal(site_text(sketch=f"{BASE}\n[[sketch.crossings]]\n{table}\n"), tmp_path)
     for word in words:
         assert word in message
 

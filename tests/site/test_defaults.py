@@ -14,6 +14,7 @@ def test_every_default_can_be_laid(role: LineRole, manner: str) -> None:
             assert settings.laying.slack > 0.0
             assert settings.laying.least_grade > 0.0
             assert settings.pipe.bore_assumed
+            assert (settings.laying.dig_cost > 0.0) == (manner == "buried")
             assert settings.pipe.rating > 0.0
 
 

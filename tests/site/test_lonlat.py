@@ -3,12 +3,12 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from shapely.geometry import box
+from shapely.geometry import LineString, box
 
 from planner.errors import SketchError
 from planner.site.lonlat import unswap
 from planner.site.read import site_from_text
-from planner.site.value import Area, Point, Sketch
+from planner.site.value import Area, Crossing, Point, Sketch
 from tests.site.example import site_text
 
 BOUNDS = (11.1, 47.2, 11.3, 47.4)
@@ -16,7 +16,9 @@ BOUNDS = (11.1, 47.2, 11.3, 47.4)
 
 def _sketch(*places: tuple[float, float]) -> Sketch:
     points = tuple(Point(f"tank {n}", "tank", at) for n, at in enumerate(places))
-    return Sketch(points, (Area("bog", "avoid", box(47.3, 11.2, 47.31, 11.22)),))
+    road = Crossing("road", LineString([(47.3, 11.2), (47.31, 11.22)]), 20.0)
+    bog = Area("bog", "avoid", box(47.3, 11.2, 47.31, 11.22))
+    return Sketch(points, (bog,), crossings=(road,))
 
 
 def test_points_exchanged_as_a_whole_are_put_right() -> None:
@@ -24,6 +26,7 @@ def test_points_exchanged_as_a_whole_are_put_right() -> None:
     assert right.swapped
     assert [point.at for point in right.points] == [(11.2, 47.3), (11.21, 47.31)]
     assert right.areas[0].shape.bounds == (11.2, 47.3, 11.22, 47.31)
+    assert list(right.crossings[0].shape.coords) == [(11.2, 47.3), (11.22, 47.31)]
 
 
 @pytest.mark.parametrize(

@@ -39,12 +39,17 @@ per_day = "1500 L"
 season = "summer"
 frost_depth = "0.6 m"
 flood_mark = "4 ft"
+stream_cost = "15 m"
 [lines.delivery]
 laid = "buried"
 least_cover = "12 in"
 deepest_trench = "0.9 m"
 least_grade = "1 in 100"
 vent_cost = "50 m"
+dig_cost = "0.5 ft/ft2"
+side_slope = "40 %"
+bend_cost = "2 m"
+least_leg = "10 ft"
 bore = "1.049 in"
 rating = "100 psi"
 roughness = "0.02 mm"
@@ -52,6 +57,9 @@ siphon = true
 [lines.supply]
 propped = "0.5 m"
 deepest_trench = "0.2 m"
+greatest_grade = "1 in 8"
+[lines.drive]
+bend = true
 """
     head = 'units = "us"\ngallon = "imperial"\n'
     site = site_from_text(site_text(head=head, rest=rest), tmp_path, "x.toml")
@@ -70,6 +78,12 @@ deepest_trench = "0.2 m"
     assert delivery.laying.least_cover == pytest.approx(0.3048)
     assert delivery.laying.least_grade == 0.01
     assert delivery.laying.vent_cost == 50.0
+    assert delivery.laying.dig_cost == pytest.approx(0.5 / 0.3048)
+    assert delivery.laying.side_slope == pytest.approx(0.4)
+    assert delivery.laying.bend_cost == 2.0
+    assert delivery.laying.least_leg == pytest.approx(3.048)
+    assert delivery.laying.greatest_grade is None
+    assert site.stream_cost == 15.0
     assert delivery.pipe.bore == pytest.approx(0.0266446)
     assert not delivery.pipe.bore_assumed
     assert delivery.pipe.rating == pytest.approx(70.307, rel=1e-4)
@@ -77,7 +91,10 @@ deepest_trench = "0.2 m"
     supply = site.lines["supply"]
     assert (supply.laying.manner, supply.laying.least_cover) == ("surface", -0.5)
     assert supply.laying.deepest_trench == 0.2
+    assert supply.laying.greatest_grade == 0.125
     assert supply.pipe.bore_assumed
+    assert site.lines["drive"].laying.bend
+    assert not delivery.laying.bend
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig"])

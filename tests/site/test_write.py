@@ -6,12 +6,13 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely.geometry import MultiPolygon, Point, box
+from shapely.geometry import LineString, MultiPolygon, Point, box
 
 from planner.site.defaults import default_line
 from planner.site.read import LINE_ROLES, read_site, site_from_text
 from planner.site.value import (
     Area,
+    Crossing,
     Elevation,
     Fill,
     Laying,
@@ -155,11 +156,24 @@ def test_areas_with_holes_parts_and_many_corners_come_back_exactly(tmp_path: Pat
 NAMES = st.text("abzÄß_<&>'\"\\#[]=💧", max_size=20)
 LONLAT = st.tuples(st.floats(-179, 179), st.floats(-89, 89))
 LAYINGS = st.builds(
-    lambda cover, slack, grade, cost: Laying("buried", cover, cover + slack, grade, cost),
+    lambda cover, slack, grade, cost, digging, side, leg: Laying(
+        "buried",
+        cover,
+        cover + slack,
+        grade,
+        cost,
+        dig_cost=digging,
+        side_slope=side,
+        bend_cost=cost / 10,
+        least_leg=leg,
+    ),
     st.floats(0, 3),
     st.floats(0, 2),
     st.floats(0.001, 0.3),
     st.floats(0, 1000),
+    st.floats(0, 1000),
+    st.none() | st.floats(0.01, 2),
+    st.floats(0, 100),
 ) | st.builds(
     lambda prop, grade: Laying("surface", 0.0 - prop, 0.0, grade),
     st.floats(0, 3),
@@ -217,6 +231,12 @@ BORED = st.builds(Pipe, st.floats(0.003, 0.5), st.floats(1, 1000), st.floats(0, 
 
 
 @st.composite
+def crossings(draw: st.DrawFn) -> Crossing:
+    path = draw(st.lists(LONLAT, min_size=2, max_size=4, unique=True))
+    return Crossing("c" + draw(NAMES), LineString(path), draw(st.floats(0, 10_000)))
+
+
+@st.composite
 def sites(draw: st.DrawFn) -> Site:
     """A site as a Python user may make it, within the limits of the file."""
     lon, lat = draw(LONLAT)
@@ -230,11 +250,15 @@ def sites(draw: st.DrawFn) -> Site:
         pipe=draw(BORED | SIZED),
         siphon=draw(st.booleans()),
     )
+    greatest, bend = draw(st.none() | st.floats(0.1, 0.5)), draw(st.booleans())
+    waste, drive = lines["waste"], lines["drive"]
+    lines["waste"] = replace(waste, laying=replace(waste.laying, greatest_grade=greatest))
+    lines["drive"] = replace(drive, laying=replace(drive.laying, bend=bend))
     curve = ((0.0, draw(st.floats(20, 90))), (draw(st.floats(1e-4, 0.9)), 10.0))
     return Site(
         title="t" + draw(NAMES),
         elevation=Elevation((Path("/data/dem.tif"),), margin=draw(st.floats(0, 20_000))),
-        sketch=Sketch((spring, tank)),
+        sketch=Sketch((spring, tank), crossings=tuple(draw(st.lists(crossings(), max_size=2)))),
         lines=lines,
         units=draw(st.sampled_from(["metric", "us"])),
         source=draw(SOURCES),
@@ -247,6 +271,7 @@ def sites(draw: st.DrawFn) -> Site:
         demand=draw(st.dictionaries(LABELS, st.floats(0, 1e6), max_size=4)),
         tank=draw(TANKS),
         temperature=draw(st.floats(0, 60)),
+        stream_cost=draw(st.floats(0, 10_000)),
         own_pipes=tuple(draw(st.lists(OWN_PIPES, max_size=2))),
     )
 

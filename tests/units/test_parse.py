@@ -61,6 +61,8 @@ READ: list[tuple[str, Kind, float]] = [
     ("100 sq. ft", "area", 9.290304),
     ("0.8 m/s", "speed", 0.8),
     ("10 ft/s", "speed", 3.048),
+    ("1.5 m/m2", "digging", 1.5),
+    ("0.3048 ft per ft²", "digging", 1.0),
 ]
 
 
@@ -94,6 +96,7 @@ REFUSED: list[tuple[str, Kind, str]] = [
     ("1 500 L", "volume", "is no volume"),
     ("2.5 m", "area", "is no area"),
     ("2 m/h", "speed", "is no speed"),
+    ("1 m", "digging", "is no price of digging"),
 ]
 
 
