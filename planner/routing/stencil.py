@@ -1,10 +1,13 @@
 """The neighbours of a cell, and where the ground between two of them is sampled.
 
 Between two centres the ground is the bilinear surface of the cells around; along an edge it is
-quadratic from patch to patch, so it is tested every quarter cell. A corner that is closed or void
-is NaN and fails every test: no edge slips through a wall, not even a wall one cell thin.
+quadratic from patch to patch, so it is tested where a patch begins and every quarter cell. A corner
+that is closed or void is NaN and fails every test: no edge slips through a wall, not even a wall
+one cell thin.
 """
 
+from functools import lru_cache
+from itertools import pairwise
 from math import gcd
 from typing import Literal, NamedTuple
 
@@ -14,7 +17,7 @@ from numpy.typing import NDArray
 Neighbours = Literal[8, 16, 32, 80, 176]
 REACH: dict[Neighbours, int] = {8: 1, 16: 2, 32: 3, 80: 5, 176: 8}
 QUARTER = 0.25  # of a cell, greatest distance of samples along an edge
-PRICE_SAMPLES = 40  # along an edge, for the share of each cell it crosses
+ROUNDING = 1e-12  # of a cell, and of a move
 
 
 class Stencil(NamedTuple):
@@ -60,6 +63,7 @@ def moves(neighbours: Neighbours) -> list[tuple[int, int]]:
     return sorted(found, key=lambda move: (np.hypot(*move), move))
 
 
+@lru_cache(maxsize=64)
 def make_stencil(cell: tuple[float, float], columns: int, neighbours: Neighbours = 16) -> Stencil:
     """Stencil for cells of the given width and height [m] in a grid of so many columns."""
     move, run, east, north, step, corner, weight = [], [], [], [], [], [], []
@@ -72,19 +76,16 @@ def make_stencil(cell: tuple[float, float], columns: int, neighbours: Neighbours
         run.append(length)
         east.append(cols * cell[0] / length)
         north.append(-rows * cell[1] / length)
-        straight = rows == 0 or cols == 0  # bilinear is linear there: the end alone decides
-        # Even, so that the middle of a long move, where it crosses a line of centres, is a sample.
-        count = 1 if straight else 2 * int(np.ceil(np.hypot(rows, cols) / QUARTER / 2.0))
-        for k in range(1, count + 1):
-            step.append(length / count)
-            for offset, share in _corners(rows * k / count, cols * k / count, columns):
-                corner.append(offset)
+        for t0, t1 in pairwise(sampled(rows, cols)):
+            step.append(length * (t1 - t0))
+            for row, col, share in corners(rows * t1, cols * t1):
+                corner.append(row * columns + col)
                 weight.append(share)
             corner_from.append(len(corner))
         sample_from.append(len(step))
-        cells, shares = _crossed(rows, cols, columns)
-        price_cell += cells
-        price_share += shares
+        for row, col, share in crossed(rows, cols):
+            price_cell.append(row * columns + col)
+            price_share.append(share)
         price_from.append(len(price_cell))
     return Stencil(
         np.array(move),
@@ -102,19 +103,52 @@ def make_stencil(cell: tuple[float, float], columns: int, neighbours: Neighbours
     )
 
 
-def _corners(row: float, col: float, columns: int) -> list[tuple[int, float]]:
-    r0, c0 = int(np.floor(row + 1e-12)), int(np.floor(col + 1e-12))
+def patches(rows: int, cols: int) -> list[float]:
+    """Parts of a move, from 0 to 1, at which it passes from one bilinear patch into the next.
+
+    Patches meet on the lines of centres. Along such a line the ground is straight from centre to
+    centre, and a move along it is one patch long.
+    """
+    return _distinct([k / abs(n) for n in (rows, cols) if n for k in range(abs(n) + 1)])
+
+
+def sampled(rows: int, cols: int) -> list[float]:
+    """Parts of a move, from 0 to 1, where it is tested: each patch in equal steps."""
+    if rows == 0 or cols == 0:  # the ground is straight there: the end alone decides
+        return [0.0, 1.0]
+    found = [0.0]
+    for t0, t1 in pairwise(patches(rows, cols)):
+        count = int(np.ceil(np.hypot(rows, cols) * (t1 - t0) / QUARTER - ROUNDING))
+        found += [t0 + (t1 - t0) * k / count for k in range(1, count + 1)]
+    return found
+
+
+def corners(row: float, col: float) -> list[tuple[int, int, float]]:
+    """(row, col, weight) of the cells between which a point is interpolated, bilinear."""
+    r0, c0 = int(np.floor(row + ROUNDING)), int(np.floor(col + ROUNDING))
     fr, fc = row - r0, col - c0
     return [
-        ((r0 + dr) * columns + c0 + dc, wr * wc)
+        (r0 + dr, c0 + dc, wr * wc)
         for dr, wr in ((0, 1.0 - fr), (1, fr))
         for dc, wc in ((0, 1.0 - fc), (1, fc))
-        if wr * wc > 1e-12
+        if wr * wc > ROUNDING
     ]
 
 
-def _crossed(rows: int, cols: int, columns: int) -> tuple[list[int], list[float]]:
-    along = (np.arange(PRICE_SAMPLES) + 0.5) / PRICE_SAMPLES
-    flat = np.floor(rows * along + 0.5) * columns + np.floor(cols * along + 0.5)
-    cells, counts = np.unique(flat.astype(np.int64), return_counts=True)
-    return cells.tolist(), (counts / PRICE_SAMPLES).tolist()
+def crossed(rows: int, cols: int) -> list[tuple[int, int, float]]:
+    """(row, col, share) of the cells a move crosses, and the share of its length in each.
+
+    A cell whose corner alone is touched has no share.
+    """
+    edges = [(k + 0.5) / abs(n) for n in (rows, cols) if n for k in range(abs(n))]
+    return [
+        (int(np.floor(rows * middle + 0.5)), int(np.floor(cols * middle + 0.5)), t1 - t0)
+        for t0, t1 in pairwise(_distinct([0.0, *edges, 1.0]))
+        for middle in [(t0 + t1) / 2.0]
+    ]
+
+
+def _distinct(parts: list[float]) -> list[float]:
+    """In order, each once, though rounding tells equal ones apart."""
+    parts = sorted(parts)
+    return [t for k, t in enumerate(parts) if k == 0 or t - parts[k - 1] > ROUNDING]
