@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from planner.record.value import Plan
 
 PLANNED, STOPPED, UNUSABLE = 0, 1, 2
+ALTERNATIVES = 3  # routes looked for where other routes are asked for
 
 Role = Literal["supply", "drive", "delivery", "main", "distribution", "waste", "overflow"]
 Units = Literal["metric", "us"]
@@ -80,11 +81,15 @@ def demo(out: Out = None, quiet: Quiet = False) -> None:
 def plan(
     site: Annotated[Path, typer.Argument(metavar="SITE.toml", help="The site file.")],
     out: Out = None,
+    alternatives: Annotated[
+        bool, typer.Option("--alternatives", help="Look for three other routes for each line.")
+    ] = False,
     quiet: Quiet = False,
 ) -> None:
     """Plan a site: routes, profiles, water, findings, a map and sheets."""
     with _told():
-        status = _plan(site, out or site.parent / "plan", quiet)
+        count = ALTERNATIVES if alternatives else 0
+        status = _plan(site, out or site.parent / "plan", quiet, alternatives=count)
     raise typer.Exit(status)
 
 
@@ -145,7 +150,7 @@ def schema() -> None:
         _print([json.dumps({"site": site_schema(), "plan": plan_schema()}, indent=1)])
 
 
-def _plan(site: Path, folder: Path, quiet: bool) -> int:
+def _plan(site: Path, folder: Path, quiet: bool, *, alternatives: int = 0) -> int:
     with _progress(quiet) as say:
         from planner.output.folder import write_plan_folder
         from planner.output.free import free_for_plan
@@ -155,7 +160,7 @@ def _plan(site: Path, folder: Path, quiet: bool) -> int:
 
         read = read_site(site)
         folder = free_for_plan(folder, read.folder)
-        made = make_plan(read, say=say)
+        made = make_plan(read, say=say, alternatives=alternatives)
         text = summary(made, folder, get_terminal_size().columns)
         say("drawing the map and the sheets")
         write_plan_folder(made, folder)

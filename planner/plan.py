@@ -4,6 +4,7 @@ import datetime
 from collections.abc import Callable
 from dataclasses import replace
 
+from planner.chain.choices import weigh_lines
 from planner.chain.lines import find_lines
 from planner.chain.owners import owner_shares
 from planner.chain.pipes import named_pipes
@@ -25,7 +26,13 @@ Say = Callable[[str], None]
 """Told in a few words what is being done."""
 
 
-def make_plan(site: Site, terrain: Terrain | None = None, *, say: Say = lambda _: None) -> Plan:
+def make_plan(
+    site: Site,
+    terrain: Terrain | None = None,
+    *,
+    say: Say = lambda _: None,
+    alternatives: int = 0,
+) -> Plan:
     """Plan a site: routes, profiles, water and findings.
 
     Parameters
@@ -35,6 +42,8 @@ def make_plan(site: Site, terrain: Terrain | None = None, *, say: Say = lambda _
         The ground; None: read from the site's elevation files.
     say : function, optional
         Told what is being done, for a progress display.
+    alternatives : int
+        How many other routes to look for, for each routed line.
 
     Raises
     ------
@@ -55,8 +64,11 @@ def make_plan(site: Site, terrain: Terrain | None = None, *, say: Say = lambda _
     streams = find_streams(ground)
     scheme = choose_scheme(site, points)
     found = find_lines(site, scheme, lands, streams, lambda name: say(f"routing {name}"))
+    lines = weigh_lines(
+        site, found.lines, lands, lambda name: say(f"weighing {name}"), alternatives=alternatives
+    )
     say("computing the water")
-    water, lines = scheme_water(site, ground, found.scheme, found.lines)
+    water, lines = scheme_water(site, ground, found.scheme, lines)
     water, lines = add_works(site, offered, water, lines)
     placed = found.scheme.chamber
     plan = Plan(

@@ -112,7 +112,7 @@ def _runs(scheme: Scheme) -> Iterable[Run]:
 
 def _find(site: Site, run: Run, land: Land) -> Way:
     laying = site.lines[run.role].laying
-    via = tuple(_way_points(site, land, run.role))
+    via = tuple(way_points(site, land, run.role))
     if run.role == "drive":
         return find_drive(land, run.start.xy, run.end.xy)
     find = {"supply": find_falling, "delivery": find_delivery}.get(run.role, find_full)
@@ -135,7 +135,7 @@ def _with_chamber(site: Site, scheme: Scheme, lands: tuple[Land, Land]) -> Schem
     if scheme.kind != "ram" or scheme.chamber is not None or scheme.pump is None:
         return scheme
     ram, supply = scheme.pump, site.lines["supply"].laying
-    via = tuple(_way_points(site, lands[0], "supply"))
+    via = tuple(way_points(site, lands[0], "supply"))
     try:
         way = _on_either(
             lands, lambda land: find_falling(land, scheme.source.xy, ram.xy, supply, via)
@@ -183,7 +183,8 @@ def _outfalls(
     return found
 
 
-def _way_points(site: Site, land: Land, role: LineRole) -> Iterable[Place]:
+def way_points(site: Site, land: Land, role: LineRole) -> Iterable[Place]:
+    """x, y of the points that lines of a role must pass, in order."""
     for point in site.sketch.points:
         if point.role == "way" and point.line == role:
             x, y = to_local(land.terrain, [point.at])[0]

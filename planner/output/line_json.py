@@ -4,11 +4,13 @@ from typing import Any
 
 import numpy as np
 
+from planner.output.options_json import alternative_model, choice_model, figures_model
 from planner.output.pressure_json import air_model, pressure_model
 from planner.output.rounding import FLOW, METRE, degrees, number, numbers
 from planner.profile.value import BoolArray, FloatArray, HighPoint, LowPoint
 from planner.record import schema
 from planner.record.value import Line
+from planner.routing.options import Alternatives
 from planner.site.value import LineSettings
 from planner.terrain.value import Terrain
 
@@ -21,6 +23,7 @@ def line_document(line: Line, terrain: Terrain) -> dict[str, Any]:
 def line_model(line: Line, terrain: Terrain) -> schema.LineModel:
     """One line as the model of an entry of `lines[]`."""
     at = degrees(terrain, line.profile.xy)
+    others = line.alternatives or Alternatives(0, ())
     return schema.LineModel(
         name=line.name,
         role=line.role,
@@ -40,6 +43,10 @@ def line_model(line: Line, terrain: Terrain) -> schema.LineModel:
         water=_line_water(line),
         air=None if line.air is None else air_model(line.air, line.profile),
         pressure=None if line.pressure is None else pressure_model(line.pressure, line.profile),
+        figures=None if line.figures is None else figures_model(line.figures),
+        choices=[choice_model(choice) for choice in line.choices],
+        alternatives=[alternative_model(other, terrain) for other in others.found],
+        alternatives_asked=others.asked,
     )
 
 

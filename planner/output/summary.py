@@ -11,6 +11,7 @@ from planner.output.sheets.content import Numbered
 from planner.output.sheets.write import numbered
 from planner.record.value import Level, Line, Plan
 from planner.units import System, show
+from planner.wording.choices import SURFACE, Trade, shortfall, trades
 from planner.wording.quantity import show as in_words
 
 NARROWEST, WIDEST = 50, 100  # a line of text that is easily read
@@ -40,6 +41,7 @@ def summary(plan: Plan, folder: Path, width: int = 80) -> list[str]:
         _columns(water_figures(plan)),
         _wrapped(data_source(plan), width, "  "),
         _columns(_lines(plan), right=2),
+        *_other_routes(plan, width),
         *_findings(numbered(plan), width),
         [f"The plan is in {folder}: {_files(plan)}."],
     )
@@ -87,6 +89,28 @@ def _length(plan: Plan, line: Line) -> str:
 def _air(line: Line) -> str:
     highs = len(line.high_points)
     return f"{highs} high point{'s' if highs > 1 else ''}" if highs else ""
+
+
+def _other_routes(plan: Plan, width: int) -> Iterator[list[str]]:
+    """A block for each line whose alternatives were asked for: one row a route."""
+    units = plan.site.units
+    for line in plan.lines:
+        if line.alternatives is None or line.figures is None:
+            continue
+        found = line.alternatives.found
+        rows = trades(line.name, line.figures, found, units)
+        short = shortfall(line.alternatives.asked, len(found))
+        yield [
+            f"Other routes for the {line.name} line",
+            *_columns([_route(row) for row in rows]),
+            *(_wrapped(short, width, "  ") if short else ()),
+        ]
+
+
+def _route(row: Trade) -> tuple[str, ...]:
+    trench = row.trench if row.trench == SURFACE else f"trench {row.trench}"
+    steepest = f"steepest {row.steepest}"
+    return (row.name, row.reason, row.length, row.vents, trench, steepest, row.cost)
 
 
 def _columns(rows: Sequence[Sequence[str]], right: int | None = None) -> list[str]:

@@ -12,6 +12,7 @@ from pydantic import Field
 
 from planner.errors import Obstacle
 from planner.record.schema_base import BandModel, LonLat, Model, Number, Text
+from planner.record.schema_options import AlternativeModel, ChoiceModel, FiguresModel
 from planner.record.schema_works import AirModel, IntakeModel, PressureModel, RamModel, TankModel
 from planner.record.value import Level, SchemeKind
 from planner.site.value import AreaRole, LineRole, PointRole, Season, Units
@@ -114,6 +115,10 @@ class LineModel(Model):
     water: LineWaterModel | None = None
     air: AirModel | None = None
     pressure: PressureModel | None = None
+    figures: FiguresModel | None = None
+    choices: list[ChoiceModel] = Field(default=[], description="from start to end")
+    alternatives: list[AlternativeModel] = Field(default=[], description="cheapest first")
+    alternatives_asked: int = Field(0, description="fewer are given where the land offers no more")
 
 
 class PointModel(Model):

@@ -17,6 +17,7 @@ from planner.errors import Obstacle
 from planner.hydraulics.part_full import PartFull
 from planner.profile.value import HighPoint, LowPoint, Profile, Stretch
 from planner.record.works import LineAir, LinePressure, RamWorks, SourceWorks, TankWorks
+from planner.routing.options import Alternatives, Choice, Figures
 from planner.site.value import AreaRole, LineRole, LineSettings, PointRole, Site
 from planner.terrain.drainage import Stream
 from planner.terrain.value import Terrain
@@ -98,6 +99,8 @@ class Line:
 
     `flats` are the stretches whose laid grade is under the least grade; `rule_kept` is False
     where the line needs vents that its role would rather not have, or runs against its rule.
+    `figures` is what the line takes, `choices` what was chosen where and what the next best would
+    cost; `alternatives` are other routes for it, None where none were asked for.
     """
 
     name: str
@@ -113,6 +116,9 @@ class Line:
     water: LineWater | None = None
     air: LineAir | None = None
     pressure: LinePressure | None = None
+    figures: Figures | None = None
+    choices: tuple[Choice, ...] = ()
+    alternatives: Alternatives | None = None
 
     @property
     def path(self) -> LineString:

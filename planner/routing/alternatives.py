@@ -60,13 +60,13 @@ def find_alternatives(task: Task, laid: Laid, count: int = 3) -> Alternatives:
     while len(found) < count:
         if not any(weigh(routed(trial)) for trial in _elsewhere(task, lines)):
             break
-    return Alternatives(count, own, tuple(sorted(found, key=lambda other: other.more_m)))
+    return Alternatives(count, tuple(sorted(found, key=lambda other: other.more_m)))
 
 
 def shared(line: LineString, others: list[LineString], near: float) -> float:
     """Greatest part of a line that runs within `near` metres of one of the others, 0..1."""
-    parts = (line.intersection(other.buffer(near)).length for other in others)
-    return max(parts, default=0.0) / line.length
+    parts = [float(line.intersection(other.buffer(near)).length) for other in others]
+    return max(parts, default=0.0) / float(line.length)
 
 
 def _other_prices(task: Task, laid: Laid, own: Figures) -> Iterator[Task]:

@@ -25,7 +25,7 @@ from planner.routing.other_ways import (
 from planner.routing.stretches import Dug, dug_stretches
 from planner.routing.task import Task
 
-MOST_DETOURS = 4  # searches on one line, beside the two for a line that is a detour itself
+MOST_DETOURS = 3  # searches on one line, beside the two for a line that is a detour itself
 LONGER = 0.01  # of its length, or `LEAST` metres, longer than straight: may be a detour
 LEAST = 1.0
 

@@ -130,5 +130,4 @@ class Alternatives:
     """Alternatives found for a line, cheapest first, and how many were asked for."""
 
     asked: int
-    chosen: Figures
     found: tuple[Alternative, ...]

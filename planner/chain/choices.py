@@ -1,0 +1,79 @@
+"""What each routed line chose where, and on request other routes for it."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import numpy as np
+
+from planner.chain.lines import way_points
+from planner.profile.lay import Laid
+from planner.record.value import Line
+from planner.routing.alternatives import find_alternatives
+from planner.routing.choices import choices_of
+from planner.routing.land import Land
+from planner.routing.task import Task, figures_of, task_of
+from planner.site.value import LineRole, Site
+from planner.terrain.sample import cell_of
+
+ROUTED: frozenset[LineRole] = frozenset({"supply", "delivery", "main", "distribution"})
+
+
+def weigh_lines(
+    site: Site,
+    lines: tuple[Line, ...],
+    lands: tuple[Land, Land],
+    say: Callable[[str], None],
+    *,
+    alternatives: int = 0,
+) -> tuple[Line, ...]:
+    """The lines, the routed ones with what they take, their choices and alternatives.
+
+    Parameters
+    ----------
+    lands : (Land, Land)
+        The parcel to stay on, and the same land with its border open.
+    say : function
+        Told the name of each line before it is weighed.
+    alternatives : int
+        How many other routes to look for, for each line; 0: none are asked for.
+    """
+    return tuple(
+        _weighed(site, line, lands, say, alternatives) if line.role in ROUTED else line
+        for line in lines
+    )
+
+
+def _weighed(
+    site: Site, line: Line, lands: tuple[Land, Land], say: Callable[[str], None], count: int
+) -> Line:
+    say(line.name)
+    task = _task(site, line, lands)
+    laid = Laid(line.profile, line.high_points, line.low_points, line.flats)
+    return replace(
+        line,
+        figures=figures_of(task, laid),
+        choices=choices_of(task, laid),
+        alternatives=find_alternatives(task, laid, count) if count else None,
+    )
+
+
+def _task(site: Site, line: Line, lands: tuple[Land, Land]) -> Task:
+    """What the line was routed for: inside the parcel, if that is where it runs."""
+    inside, everywhere = lands
+    land = inside if _keeps_to(inside, line) else everywhere
+    xy = line.profile.xy
+    (x0, y0), (x1, y1) = xy[0].tolist(), xy[-1].tolist()
+    return task_of(
+        line.role,
+        land,
+        ((x0, y0), (x1, y1)),
+        line.settings.laying,
+        tuple(way_points(site, land, line.role)),
+        vented=line.role != "supply" or not line.rule_kept,
+    )
+
+
+def _keeps_to(land: Land, line: Line) -> bool:
+    """Whether no sample of the line stands on closed ground."""
+    cells = (cell_of(land.terrain, x, y) for x, y in line.profile.xy.tolist())
+    return all(cell is not None and bool(np.isfinite(land.cost[cell])) for cell in cells)
