@@ -6,7 +6,8 @@ from shapely.geometry import LineString, box
 
 from planner.errors import NoRoute
 from planner.profile.along import profile_along
-from planner.routing.drive import LENGTH_TO_FALL, SHORTEST, chamber_on, find_drive
+from planner.routing.drive import SHORTEST, chamber_on, find_drive
+from planner.routing.drive_rule import LENGTH_TO_FALL
 from planner.site.defaults import default_line
 from planner.terrain.sample import ground_at
 from tests.routing.ground import grid, land, slope
@@ -58,6 +59,27 @@ def test_the_chamber_gives_most_fall_at_a_length_to_suit():
     fall = pipe.pipe[0] - pipe.pipe[-1]
     assert 3.0 <= pipe.length / fall <= 10.0
     assert fall == pytest.approx(best, abs=0.6 * CREEK + 1e-9)  # places are tried every metre
+
+
+def test_a_place_with_a_length_for_the_bore_comes_before_one_with_more_fall():
+    ground = land(gully())
+    supply = supply_over(ground)
+    free = chamber_on(ground, supply, RAM, DRIVE)
+    assert free is not None
+    length = np.hypot(free[0] - RAM[0], 3.2)
+    thin = length / 1000.0 * 0.9  # too thin for so long a pipe, not for a slightly shorter one
+    place = chamber_on(ground, supply, RAM, DRIVE, bores=[thin])
+    assert place is not None
+    pipe = find_drive(ground, place, RAM).laid.profile
+    assert 150.0 * thin <= pipe.length <= 1000.0 * thin
+    assert place[0] < free[0]
+
+
+def test_where_no_length_suits_the_bore_the_most_fall_counts():
+    ground = land(gully())
+    supply = supply_over(ground)
+    free = chamber_on(ground, supply, RAM, DRIVE)
+    assert chamber_on(ground, supply, RAM, DRIVE, bores=[0.5]) == free  # 75 m at least
 
 
 def test_along_a_flat_creek_there_is_no_place():
