@@ -1,0 +1,264 @@
+"""The cheapest line under a rule with one limit: least rise or least fall, with or without vents."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from planner.grade.laying import End
+from planner.grade.rule import GradeRule
+from planner.routing.ahead_kernel import highest_levels
+from planner.routing.band_kernel import (
+    FOUND,
+    SWEEP_TOLERANCE,
+    TOO_MANY,
+    Beyond,
+    Cells,
+    Root,
+    Rule,
+    search_band,
+)
+from planner.routing.edge_kernel import Field, Links
+from planner.routing.grid import Grid
+from planner.routing.ground import band_at
+from planner.routing.label_kernel import Labels, make_labels, make_queue
+from planner.routing.links import links
+from planner.routing.piece_kernel import CLIMBS, SINKS, make_digging, make_strip
+from planner.routing.plain import NO_LINKS, cost_field
+from planner.routing.walk import Miss, Place, Walk
+from planner.terrain.value import FloatArray
+
+MOST_LABELS = 60_000_000  # about 3 GB
+WIDTH = 0.25  # of a bucket, in shortest moves; any width is exact
+SAME = 1e-9  # m; vertices closer than this are one
+NO_BOUND = np.empty(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """What is paid beside the length of pipe.
+
+    Attributes
+    ----------
+    vent_cost : float or None
+        Of a high point [m of pipe]; None: no high points.
+    dig_cost : float
+        Of a square metre of the trench's section below the least cover [m of pipe].
+    """
+
+    vent_cost: float | None = None
+    dig_cost: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """How a pipe stands where one leg of a line ends and the next begins.
+
+    Attributes
+    ----------
+    climbs : bool
+        Walking away from the line's root (`root_of`).
+    level : float
+        Lowest level if it climbs, highest if it sinks [m].
+    """
+
+    climbs: bool
+    level: float
+
+
+def one_sided(rule: GradeRule) -> bool:
+    """Whether a rule has one limit, so that this search is the one to use."""
+    return (rule.lowest is None) != (rule.highest is None)
+
+
+def rooted_at_end(rule: GradeRule) -> bool:
+    """Whether the search walks back from the end: so it does for a line that rises."""
+    return rule.lowest is not None
+
+
+def find_in_band(
+    grid: Grid,
+    start: Place,
+    end: Place,
+    rule: GradeRule,
+    prices: Prices,
+    *,
+    begins: End = "open",
+    carried: State | None = None,
+) -> Walk | Miss:
+    """The cheapest line between two places under a rule with one limit.
+
+    The exact optimum over all lines on the grid's moves and all layings in its band of length times
+    the ground's factor, digging and vents.
+
+    Parameters
+    ----------
+    grid : Grid
+    start, end : (float, float)
+        x, y [m].
+    rule : GradeRule
+        With one limit; its slack and vent cost don't count, but the band of the grid and `prices`.
+    prices : Prices
+        A vent cost needs a rule that rises.
+    begins : {"open", "closed"}
+        A line that falls away from a closed start pays for a vent there.
+    carried : State, optional
+        How the pipe stands at the root, the end of a line that rises or the start of one that
+        falls, where that is a way point and the line beyond is known; by default it may lie at
+        any level. Legs are searched in this order, away from the root of the whole line.
+
+    Returns
+    -------
+    Walk or Miss
+        `Miss.nearest` is the cell nearest to the end that a line from the start comes to.
+
+    Raises
+    ------
+    MemoryError
+        The search outgrew the memory set for it.
+    """
+    back = rooted_at_end(rule)
+    here, there = (end, start) if back else (start, end)
+    root = _root(grid, here, prices, carried)
+    if root is None:
+        return Miss(None)
+    entry, leave = links(grid, here, "from", there), links(grid, there, "to", None)
+    task = _rule(grid, rule, prices, begins)
+    ahead = cost_field(grid, there, here)
+    beyond = Beyond(ahead.cost, ahead.final, _lowest(grid, task, leave))
+    search = Labelled(grid, task)
+    label = search.run(root, entry, leave, beyond)
+    if label == 0:
+        return Miss(_nearest(grid, start, end, task, back))
+    x, y = grid.centre(search.trace(label))
+    xy = _without_doubles(np.vstack([there, np.column_stack([x, y]), here]))
+    return Walk(xy if back else xy[::-1], float(search.labels.cost[label]))
+
+
+class Labelled:
+    """One search and what it came to: its labels and cells."""
+
+    def __init__(self, grid: Grid, rule: Rule) -> None:
+        self.grid, self.rule = grid, rule
+        most = min(MOST_LABELS, 100 * grid.cells + 1000)
+        self.labels: Labels = make_labels(most)
+        self.cells = _cells(grid.cells)
+
+    def run(self, root: Root, entry: Links, leave: Links, beyond: Beyond) -> int:
+        """Search; the label at the far end, 0 where none comes there."""
+        grid, rule = self.grid, self.rule
+        samples = int(np.max(np.diff(grid.stencil.sample_from)))
+        longest = max(samples, *(int(np.max(np.diff(e.sample_from), initial=0)) for e in (entry, leave)))
+        most = self.labels.cost.size
+        found = search_band(
+            grid.field,
+            grid.stencil,
+            rule,
+            root,
+            entry,
+            leave,
+            beyond,
+            self.cells,
+            self.labels,
+            make_digging(2 * most if rule.dig > 0.0 and rule.vented else 2, longest),
+            make_queue(most, WIDTH * float(np.min(grid.stencil.run))),
+            make_strip(samples),
+        )
+        if found.status == TOO_MANY:
+            msg = "the search has outgrown the memory set for it"
+            raise MemoryError(msg)
+        return int(found.label) if found.status == FOUND else 0
+
+    def trace(self, label: int) -> np.ndarray:
+        """Cells from a label back to the root, the far end left out."""
+        nodes = []
+        while label != 0:
+            node = self.labels.state[label] >> 1
+            if node < self.grid.cells:
+                nodes.append(node)
+            label = self.labels.parent[label]
+        return np.array(nodes, dtype=np.int64)
+
+
+def _cells(count: int) -> Cells:
+    return Cells(
+        room=np.zeros(2 * count + 2),
+        waiting=np.zeros(2 * count + 2, np.int32),
+        settled=np.zeros(2 * count + 2, np.int32),
+        seen=np.zeros(count + 1, np.uint8),
+        leaving=np.zeros(count, np.int32),
+    )
+
+
+def _rule(grid: Grid, rule: GradeRule, prices: Prices, begins: End) -> Rule:
+    """The rule as walked away from the root."""
+    lowest, highest = rule.rising
+    vent = 0.0 if prices.vent_cost is None else prices.vent_cost
+    return Rule(
+        grade=lowest if rooted_at_end(rule) else -highest,
+        vented=prices.vent_cost is not None,
+        vent=vent,
+        dig=prices.dig_cost,
+        closing=vent if begins == "closed" else 0.0,
+        side_slope=grid.ground.side_slope,
+    )
+
+
+def _root(grid: Grid, place: Place, prices: Prices, carried: State | None) -> Root | None:
+    """Where the walk begins; None on closed ground."""
+    tops, bottoms = band_at(grid.ground, np.array([place], dtype=np.float64))
+    top, bottom = float(tops[0]), float(bottoms[0])
+    if not np.isfinite(top):
+        return None
+    level, cost = np.array([top, bottom]), np.zeros(2)
+    if carried is not None:
+        level[int(carried.climbs)] = carried.level
+    if prices.vent_cost is None:
+        cost[CLIMBS] = np.inf
+    elif carried is not None and carried.climbs:
+        cost[SINKS] = prices.vent_cost
+    return Root(top, level, cost)
+
+
+def _lowest(grid: Grid, rule: Rule, leave: Links) -> FloatArray:
+    """Levels from which a pipe that sinks all the way comes to the far end.
+
+    Walked the other way, and upside down, it sinks as well. No limit where it may climb.
+    """
+    if rule.vented or rule.grade < 0.0:
+        return NO_BOUND
+    turned = leave._replace(top=-leave.bottom, bottom=-leave.top)
+    highest: FloatArray = highest_levels(
+        upside_down(grid.field), grid.stencil, turned, rule.grade, -np.inf
+    )
+    return -highest
+
+
+def upside_down(field: Field) -> Field:
+    """The ground seen from below: what climbs in it sinks."""
+    return field._replace(top=-field.bottom, bottom=-field.top)
+
+
+def _nearest(grid: Grid, start: Place, end: Place, rule: Rule, back: bool) -> Place | None:
+    """The cell nearest to the end that a line from the start comes to, whatever it costs."""
+    root = _root(grid, start, Prices(0.0 if rule.vented else None), None)
+    if root is None:
+        return None
+    entry = links(grid, start, "from", None)
+    field = grid.field
+    if back and not rule.vented:  # a line that rises sinks upside down
+        field = upside_down(field)
+        entry = entry._replace(top=-entry.bottom, bottom=-entry.top)
+        root = Root(-root.level[CLIMBS], -root.level[::-1], root.cost)
+    search = Labelled(grid, rule._replace(dig=0.0))
+    search.run(root, entry, NO_LINKS, Beyond(NO_BOUND, np.inf, NO_BOUND))
+    x, y = grid.centre(np.flatnonzero(search.cells.seen[:-1]))
+    if x.size == 0:
+        return None
+    best = int(np.argmin(np.hypot(x - end[0], y - end[1])))
+    return float(x[best]), float(y[best])
+
+
+def _without_doubles(xy: FloatArray) -> FloatArray:
+    """A line without vertices that stand where the one before does, both ends kept."""
+    moved = np.hypot(*np.diff(xy, axis=0).T) > SAME
+    return np.vstack([xy[:1], xy[1:-1][moved[:-1]], xy[-1:]])

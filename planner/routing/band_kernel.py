@@ -1,0 +1,508 @@
+"""Compiled: the cheapest pipe that rises all the way, or falls and rises at the price of vents.
+
+Walk away from the root of the pipe: the end of a line that rises, the start of one that falls. Its
+pieces sink or climb (`planner.routing.piece_kernel`). A change from climbing to sinking is a high
+point and costs a vent; one from sinking to climbing is free; both happen at the centre of a cell.
+At a low point the pieces are priced each on its own level, and differ by half a step at most.
+
+A label is a way from the root to a cell in one mode. Of two labels A leads to nothing worse than B
+if it costs no more and
+
+- sinking, its highest level is no lower;
+- climbing, its lowest level is no higher, and its digging costs no more wherever B can lie.
+
+(Dominance as in bi-objective search: Hernandez Ulloa et al., ICAPS 2020.) Where a sinking label has
+come to a cell, a new climbing piece can begin at any level and nothing is dug yet, so that no later
+climbing label leads to anything but a vent there; and of those the first is the cheapest.
+
+Labels are settled in the order of cost so far plus a lower bound of what is to come
+(`planner.routing.label_kernel`), so the first at the far end is the optimum over all lines on the
+stencil's moves and all layings in the band, tested at every sample along every move.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from planner.routing.edge_kernel import TOLERANCE, Field, FloatArray, Links, across
+from planner.routing.label_kernel import (
+    SIZE,
+    Labels,
+    Queue,
+    fill,
+    free_label,
+    from_heap,
+    new_label,
+    open_next,
+    put,
+    to_heap,
+)
+from planner.routing.piece_kernel import (
+    CLIMBS,
+    SINKS,
+    Digging,
+    Int32Array,
+    Strip,
+    climb_digging,
+    climb_over,
+    digs_no_more,
+    sink_over,
+)
+from planner.routing.stencil import Stencil
+
+FOUND, BLOCKED, TOO_MANY = 0, 1, 2
+SUNK, CLIMBED = 1, 2  # bits of `Cells.seen`: a label has come to the cell in this mode
+FULL = np.inf  # in `Cells.room`: a climbing piece has begun here
+SWEEP_TOLERANCE = 1e-6  # m, between levels summed up from the one end and from the other
+
+
+class Rule(NamedTuple):
+    """What the pipe must keep, and what it pays.
+
+    Attributes
+    ----------
+    grade : float
+        Least grade of each piece.
+    vented : bool
+        Whether pieces may climb.
+    vent, dig : float
+        Price of a high point [m]; of a square metre of trench below the top [m of pipe].
+    closing : float
+        Price of coming to the far end climbing [m].
+    side_slope : float
+        Steepest ground across a move; infinite: no limit.
+    """
+
+    grade: float
+    vented: bool
+    vent: float
+    dig: float
+    closing: float
+    side_slope: float
+
+
+class Root(NamedTuple):
+    """Where the walk begins.
+
+    Attributes
+    ----------
+    top : float
+        Highest level there [m].
+    level : (2,)
+        Highest level of a pipe that sets out sinking, lowest of one that climbs.
+    cost : (2,)
+        Price of setting out sinking and climbing; infinite where that isn't allowed.
+    """
+
+    top: float
+    level: FloatArray
+    cost: FloatArray
+
+
+class Beyond(NamedTuple):
+    """What is known from the far end.
+
+    Attributes
+    ----------
+    cost : (cells,) or (0,)
+        Lower bound of the cost to come, 0 where it is unknown; no length: no bound at all.
+    most : float
+        Costs above this, and the unknown, count as this; infinite: the unknown is cut off.
+    lowest : (cells,) or (0,)
+        Lowest level from which a pipe that sinks all the way comes to the far end; no length: not
+        known.
+    """
+
+    cost: FloatArray
+    most: float
+    lowest: FloatArray
+
+
+class Cells(NamedTuple):
+    """What the search knows of each cell and, where there are two places, mode; all begin as zeros.
+
+    Attributes
+    ----------
+    room : (2 cells + 2,)
+        Of all settled labels the best level, as one more than its height above the bottom if it
+        sinks, below the top if it climbs [m].
+    waiting, settled : (2 cells + 2,) int32
+        A label that waits, the cheapest or the last; the last one settled.
+    seen : (cells + 1,) uint8
+    leaving : (cells,) int32
+        One more than the index of the cell's link to the far end.
+    """
+
+    room: FloatArray
+    waiting: Int32Array
+    settled: Int32Array
+    seen: NDArray[np.uint8]
+    leaving: Int32Array
+
+
+class Found(NamedTuple):
+    """What the search came to, and the label at the far end."""
+
+    status: int
+    label: int
+
+
+# One loop, kept in one piece: to hand all its arrays to a function costs as much as a move.
+@njit(cache=True)
+def search_band(  # noqa: C901, PLR0912, PLR0913, PLR0915
+    field: Field,
+    stencil: Stencil,
+    rule: Rule,
+    root: Root,
+    entry: Links,
+    leave: Links,
+    beyond: Beyond,
+    cells: Cells,
+    labels: Labels,
+    digging: Digging,
+    queue: Queue,
+    strip: Strip,
+) -> Found:
+    """Settle labels from the root until one stands at the far end, or none is left.
+
+    Parameters
+    ----------
+    entry, leave : Links
+        From the root to cells, from cells to the far end; with no links in `leave` the whole field
+        is settled.
+    strip : Strip
+        Room for the samples of a move.
+    """
+    far = field.top.size
+    limited = field.east.size > 0 and rule.side_slope < np.inf
+    for e in range(leave.node.size):
+        if leave.across[e] <= rule.side_slope:
+            cells.leaving[leave.node[e]] = e + 1
+    if not _set_out(rule, root, entry, field, beyond, cells, labels, digging, queue):
+        return Found(TOO_MANY, 0)
+    while True:
+        label = _take(queue, labels, beyond)
+        if label == 0:
+            return Found(BLOCKED, 0)
+        state, cost = labels.state[label], labels.cost[label]
+        node, mode = state >> 1, state & 1
+        if node == far:
+            return Found(FOUND, label)
+        turned = labels.state[labels.parent[label]] >> 1 == node
+        first = not turned and cells.seen[node] & (SUNK << mode) == 0
+        goes_on = not _beaten(field, rule, cells, labels, digging, label)
+        if not (goes_on or (first and rule.vented)):
+            if cells.waiting[state] == label:
+                cells.waiting[state] = 0
+            free_label(labels, label)
+            continue
+        _settle(field, cells, labels, label, goes_on)
+        begins = first and rule.vented and mode == SINKS
+        if first:
+            cells.seen[node] |= SUNK << mode
+            if begins:
+                cells.room[state + 1] = FULL
+            elif mode == CLIMBS and cells.room[state - 1] < field.top[node] - field.bottom[node] + 1:
+                new = new_label(labels)
+                if new == 0:
+                    return Found(TOO_MANY, 0)
+                fill(labels, new, cost + rule.vent, field.top[node], state - 1, label)
+                put(queue, labels, new, cost + rule.vent + to_come(beyond, node))
+        for onward in range(2):
+            level, climb, stack = labels.level[label], 0.0, 0
+            if onward == mode:
+                if not goes_on:
+                    continue
+                if mode == CLIMBS and rule.dig > 0.0:
+                    climb, stack = labels.climb[label], labels.stack[label]
+            elif begins and onward == CLIMBS:
+                level = field.bottom[node]
+            else:
+                continue
+            for k in range(-1, stencil.move.size):
+                total, other, way, begin, end = cost, far, strip, 0, 0
+                if k < 0:
+                    e = cells.leaving[node] - 1
+                    if e < 0:
+                        continue
+                    total += leave.cost[e] + (rule.closing if onward == CLIMBS else 0.0)
+                    price = rule.dig * leave.factor[e]
+                    way = Strip(leave.step, leave.top, leave.bottom)
+                    begin, end = leave.sample_from[e], leave.sample_from[e + 1]
+                else:
+                    other = node + stencil.move[k]
+                    # What the far end alone allows rules most moves out, unsampled.
+                    best = _beyond(field, onward, other, level, rule.grade * stencil.run[k])
+                    if best != best or _known(field, rule, cells, 2 * other + onward, best):  # noqa: PLR0124
+                        continue
+                    if beyond.lowest.size > 0 and best < beyond.lowest[other] - SWEEP_TOLERANCE:
+                        continue
+                    if beyond.cost.size > 0 and to_come(beyond, other) == np.inf:
+                        continue
+                    factor, length = price_of(field, stencil, node, k)
+                    total += factor * length
+                    price = rule.dig * factor
+                    if _awaited(rule, cells, labels, 2 * other + onward, total, best):
+                        continue
+                    if limited and not across(field, stencil, node, k) <= rule.side_slope:
+                        continue
+                    end = sample_move(field, stencil, node, k, strip)
+                there = 2 * other + onward
+                made, raised, after = digging.made[0], climb, 0
+                if onward == SINKS:
+                    reached, section = sink_over(
+                        way, begin, end, rule.grade, field.top[node], level
+                    )
+                    total += price * section
+                elif rule.dig == 0.0:
+                    reached = climb_over(way, begin, end, rule.grade, level)
+                else:
+                    if made + end - begin + 2 > digging.below.size:
+                        return Found(TOO_MANY, 0)
+                    reached, certain, raised, after = climb_digging(
+                        digging, way, begin, end, rule.grade, price, field.top[node], level, climb,
+                        stack,
+                    )
+                    total += certain
+                if reached != reached:  # noqa: PLR0124
+                    continue
+                if beyond.lowest.size > 0 and other < far and (
+                    reached < beyond.lowest[other] - SWEEP_TOLERANCE
+                ):
+                    continue
+                new = new_label(labels)
+                if new == 0:
+                    return Found(TOO_MANY, 0)
+                fill(labels, new, total, reached, there, label)
+                if onward == CLIMBS and rule.dig > 0.0:
+                    labels.climb[new], labels.stack[new] = raised, after
+                if other < far and not _worth(field, rule, cells, labels, digging, new):
+                    free_label(labels, new)
+                    digging.made[0] = made
+                    continue
+                put(queue, labels, new, total + to_come(beyond, other))
+
+
+@njit(cache=True)
+def _set_out(
+    rule: Rule,
+    root: Root,
+    entry: Links,
+    field: Field,
+    beyond: Beyond,
+    cells: Cells,
+    labels: Labels,
+    digging: Digging,
+    queue: Queue,
+) -> bool:
+    """The first labels, over the links from the root; False where there is no room for them."""
+    far = field.top.size
+    way = Strip(entry.step, entry.top, entry.bottom)
+    queue.base[0] = np.inf
+    for e in range(entry.node.size):
+        queue.base[0] = min(queue.base[0], entry.cost[e] + to_come(beyond, entry.node[e]))
+    for mode in range(2):
+        for e in range(entry.node.size):
+            node, ahead = entry.node[e], to_come(beyond, entry.node[e])
+            if not entry.across[e] <= rule.side_slope or not root.cost[mode] + ahead < np.inf:
+                continue
+            begin, end = entry.sample_from[e], entry.sample_from[e + 1]
+            price, level = rule.dig * entry.factor[e], root.level[mode]
+            total, climb, stack = root.cost[mode] + entry.cost[e], 0.0, 0
+            if mode == SINKS:
+                level, section = sink_over(way, begin, end, rule.grade, root.top, level)
+                total += price * section
+            else:
+                if node == far:
+                    total += rule.closing
+                if rule.dig == 0.0:
+                    level = climb_over(way, begin, end, rule.grade, level)
+                else:
+                    level, certain, climb, stack = climb_digging(
+                        digging, way, begin, end, rule.grade, price, root.top, level, 0.0, 0
+                    )
+                    total += certain
+            if level != level:  # noqa: PLR0124 - NaN: no pipe passes
+                continue
+            if beyond.lowest.size > 0 and node < far and (
+                level < beyond.lowest[node] - SWEEP_TOLERANCE
+            ):
+                continue
+            new = new_label(labels)
+            if new == 0:
+                return False
+            fill(labels, new, total, level, 2 * node + mode, 0)
+            if mode == CLIMBS and rule.dig > 0.0:
+                labels.climb[new], labels.stack[new] = climb, stack
+            put(queue, labels, new, total + ahead)
+    return True
+
+
+@njit(cache=True)
+def to_come(beyond: Beyond, node: int) -> float:
+    """Lower bound of the cost from a cell to the far end."""
+    if node >= beyond.cost.size:
+        return 0.0
+    known = beyond.cost[node]
+    return min(known, beyond.most) if known != 0.0 else beyond.most
+
+
+@njit(cache=True)
+def _take(queue: Queue, labels: Labels, beyond: Beyond) -> int:
+    """The label of least cost so far and to come; 0 when none waits."""
+    while queue.mark[SIZE] == 0:
+        label = open_next(queue)
+        if label == 0:
+            return 0
+        while label != 0:
+            following = labels.next[label]
+            to_heap(queue, label, labels.cost[label] + to_come(beyond, labels.state[label] >> 1))
+            label = following
+    return from_heap(queue)
+
+
+@njit(cache=True)
+def price_of(field: Field, stencil: Stencil, node: int, k: int) -> tuple[float, float]:
+    """Mean factor along move k from a cell, and its length in three dimensions."""
+    factor = 0.0
+    for p in range(stencil.price_from[k], stencil.price_from[k + 1]):
+        factor += stencil.price_share[p] * field.factor[node + stencil.price_cell[p]]
+    rise, run = field.top[node + stencil.move[k]] - field.top[node], stencil.run[k]
+    return factor, np.sqrt(run * run + rise * rise)
+
+
+@njit(cache=True)
+def sample_move(field: Field, stencil: Stencil, node: int, k: int, strip: Strip) -> int:
+    """Lay out the band along move k from a cell; how many samples that are."""
+    begin, end = stencil.sample_from[k], stencil.sample_from[k + 1]
+    for s in range(begin, end):
+        top, bottom = 0.0, 0.0
+        for c in range(stencil.corner_from[s], stencil.corner_from[s + 1]):
+            at, weight = node + stencil.corner[c], stencil.weight[c]
+            top += weight * field.top[at]
+            bottom += weight * field.bottom[at]
+        strip.step[s - begin] = stencil.step[s]
+        strip.top[s - begin], strip.bottom[s - begin] = top, bottom
+    return int(end - begin)
+
+
+@njit(cache=True)
+def _beyond(field: Field, mode: int, other: int, level: float, change: float) -> float:
+    """The best level that the far end of a move allows; NaN where it allows none or is closed."""
+    top, bottom = field.top[other], field.bottom[other]
+    if mode == SINKS:
+        level = min(top, level - change)
+        return level if level >= bottom - TOLERANCE else np.nan
+    level = max(bottom, level + change)
+    return level if level <= top + TOLERANCE else np.nan
+
+
+@njit(cache=True)
+def _room(field: Field, state: int, level: float) -> float:
+    """The range of levels that is left, plus one [m]."""
+    if state & 1 == SINKS:
+        return float(level - field.bottom[state >> 1] + 1.0)
+    return float(field.top[state >> 1] - level + 1.0)
+
+
+@njit(cache=True)
+def _known(field: Field, rule: Rule, cells: Cells, state: int, level: float) -> bool:
+    """Whether a settled label beats all of a level, whatever they have dug, and came here so."""
+    known = cells.room[state]
+    if _room(field, state, level) > known + TOLERANCE:
+        return False
+    if cells.seen[state >> 1] & (SUNK << (state & 1)) == 0:
+        return False
+    return state & 1 == SINKS or rule.dig == 0.0 or known == FULL
+
+
+@njit(cache=True)
+def _awaited(
+    rule: Rule, cells: Cells, labels: Labels, state: int, cost: float, level: float
+) -> bool:
+    """Whether a label that waits beats all of a cost and level, whatever they have dug."""
+    other = cells.waiting[state]
+    if other == 0 or labels.cost[other] > cost:
+        return False
+    if state & 1 == SINKS:
+        return bool(labels.level[other] >= level - TOLERANCE)
+    return bool(rule.dig == 0.0 and labels.level[other] <= level + TOLERANCE)
+
+
+@njit(cache=True)
+def _beaten(
+    field: Field, rule: Rule, cells: Cells, labels: Labels, digging: Digging, label: int
+) -> bool:
+    """Whether a settled label of the same cell and mode leads to nothing worse."""
+    state, level = labels.state[label], labels.level[label]
+    known = cells.room[state]
+    if _room(field, state, level) > known + TOLERANCE:
+        return False
+    if state & 1 == SINKS or rule.dig == 0.0 or known == FULL:
+        return True
+    other = cells.settled[state]
+    while other != 0:
+        if _no_worse(field, labels, digging, other, label):
+            return True
+        other = labels.next[other]
+    return False
+
+
+@njit(cache=True)
+def _no_worse(field: Field, labels: Labels, digging: Digging, a: int, b: int) -> bool:
+    """Whether climbing label A leads to nothing worse than climbing label B of the same cell."""
+    return bool(
+        labels.level[a] <= labels.level[b] + TOLERANCE
+        and digs_no_more(
+            digging,
+            field.top[labels.state[b] >> 1],
+            labels.level[b],
+            labels.cost[a],
+            labels.climb[a],
+            labels.stack[a],
+            labels.cost[b],
+            labels.climb[b],
+            labels.stack[b],
+        )
+    )
+
+
+@njit(cache=True)
+def _worth(
+    field: Field, rule: Rule, cells: Cells, labels: Labels, digging: Digging, label: int
+) -> bool:
+    """Whether a new label may lead to something; if so it is the one its state waits for.
+
+    The first label that comes to a cell in a mode may be beaten by one that turned there, and still
+    be the first that can turn.
+    """
+    state, level = labels.state[label], labels.level[label]
+    came = cells.seen[state >> 1] & (SUNK << (state & 1)) != 0
+    if came and _beaten(field, rule, cells, labels, digging, label):
+        return False
+    other = cells.waiting[state]
+    if other != 0:
+        if _awaited(rule, cells, labels, state, labels.cost[label], level) or (
+            rule.dig > 0.0
+            and state & 1 == CLIMBS
+            and labels.cost[other] <= labels.cost[label]
+            and _no_worse(field, labels, digging, other, label)
+        ):
+            return False
+        settled = _room(field, state, labels.level[other]) <= cells.room[state] + TOLERANCE
+        if labels.cost[other] <= labels.cost[label] and not settled:
+            return True
+    cells.waiting[state] = label
+    return True
+
+
+@njit(cache=True)
+def _settle(field: Field, cells: Cells, labels: Labels, label: int, goes_on: bool) -> None:
+    """Enter a label among those settled in its state."""
+    state = labels.state[label]
+    labels.next[label] = cells.settled[state]
+    cells.settled[state] = label
+    if goes_on:
+        cells.room[state] = max(cells.room[state], _room(field, state, labels.level[label]))
