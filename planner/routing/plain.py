@@ -89,7 +89,7 @@ def find_plain(grid: Grid, start: Place, end: Place) -> Walk | Miss:
 def follow_field(field: CostField, entry: Links, place: Place) -> Walk | None:
     """The cheapest line over the links of a place; None where they lead nowhere."""
     direct = entry.node == field.grid.cells
-    onward = np.append(field.cost, 0.0)[entry.node]
+    onward = field.cost[np.where(direct, 0, entry.node)]
     total = np.where(direct | (onward > 0.0), entry.cost + onward, np.inf)
     total[entry.across > field.grid.ground.side_slope] = np.inf
     if not np.any(np.isfinite(total)):
@@ -106,7 +106,7 @@ def follow_field(field: CostField, entry: Links, place: Place) -> Walk | None:
 
 
 def _searched(grid: Grid, root: Place, leave: Links, stop: Links) -> CostField:
-    cost, onward = np.zeros(grid.cells), np.zeros(grid.cells, np.uint8)
+    cost, onward = grid.zeros(np.float64), grid.zeros(np.uint8)
     final = spread(
         grid.field,
         grid.stencil,

@@ -1,0 +1,238 @@
+"""Compiled: blocks of cells in place of cells, with walls that hold however thin they are.
+
+Averaging loses a wall thinner than a block, and closing every block a wall touches loses the gaps.
+So a block is closed only if all of its cells are, and *walled* if a line can't cross it freely: its
+open cells fall apart into pieces, or towards a neighbour that has open cells none of its own open
+cells touches an open one there. Lines pass from cell to cell over whole sides only: between two
+closed cells that touch at a corner there is none (`planner.routing.stencil`). A gap of one cell
+joins the pieces, so the block that holds it is not walled.
+"""
+
+import numpy as np
+from numba import njit
+from numpy.typing import NDArray
+
+from planner.routing.ground_kernel import BoolArray, FloatArray, Soil, cell_at
+
+
+@njit(cache=True)
+def block_means(soil: Soil, side: int) -> tuple[FloatArray, FloatArray, NDArray[np.int64]]:
+    """Mean level and price of the open cells of each block, and how many there are.
+
+    Parameters
+    ----------
+    side : int
+        Of a block, in cells.
+
+    Returns
+    -------
+    (rows, cols) ndarrays
+        Level [m] and price NaN where no cell is open.
+    """
+    rows, cols = soil.z.shape
+    shape = ((rows + side - 1) // side, (cols + side - 1) // side)
+    level, price, count = np.zeros(shape), np.zeros(shape), np.zeros(shape, np.int64)
+    for row in range(rows):
+        i = row // side
+        for j in range(shape[1]):
+            for col in range(j * side, min((j + 1) * side, cols)):
+                top, _, cost = cell_at(soil, row, col)
+                if not np.isnan(top):
+                    level[i, j] += top
+                    price[i, j] += cost
+                    count[i, j] += 1
+    for i in range(shape[0]):
+        for j in range(shape[1]):
+            if count[i, j] == 0:
+                level[i, j] = price[i, j] = np.nan
+            else:
+                level[i, j] /= count[i, j]
+                price[i, j] /= count[i, j]
+    return level, price, count
+
+
+@njit(cache=True)
+def walled_blocks(soil: Soil, side: int, count: NDArray[np.int64]) -> BoolArray:
+    """(rows, cols) whether a line can't cross a block freely.
+
+    Parameters
+    ----------
+    count : (rows, cols) ndarray
+        Open cells of each block, from `block_means`.
+    """
+    walled = np.zeros(count.shape, np.bool_)
+    for i in range(count.shape[0]):
+        for j in range(count.shape[1]):
+            if count[i, j] == 0:
+                continue
+            if not walled[i, j] and count[i, j] < _size(soil, side, i, j):
+                walled[i, j] = _in_pieces(soil, side, i, j, count[i, j])
+            for di, dj in ((0, 1), (1, 0)):
+                k, m = i + di, j + dj
+                if k < count.shape[0] and m < count.shape[1] and count[k, m] > 0:
+                    full = count[i, j] == side * side and count[k, m] == _size(soil, side, k, m)
+                    if not full and not _touch(soil, side, i, j, di):
+                        walled[i, j] = walled[k, m] = True
+    return walled
+
+
+@njit(cache=True)
+def _size(soil: Soil, side: int, i: int, j: int) -> int:
+    rows, cols = soil.z.shape
+    return int(min(side, rows - i * side) * min(side, cols - j * side))
+
+
+@njit(cache=True)
+def _open(soil: Soil, row: int, col: int) -> bool:
+    return not np.isnan(cell_at(soil, row, col)[0])
+
+
+@njit(cache=True)
+def _touch(soil: Soil, side: int, i: int, j: int, down: int) -> bool:
+    """Whether open cells of a block and of the next, downwards or to the right, share a side."""
+    rows, cols = soil.z.shape
+    for n in range(side):
+        if down:
+            row, col = (i + 1) * side - 1, j * side + n
+        else:
+            row, col = i * side + n, (j + 1) * side - 1
+        if row >= rows or col >= cols:
+            break
+        if _open(soil, row, col) and _open(soil, row + down, col + 1 - down):
+            return True
+    return False
+
+
+@njit(cache=True)
+def _in_pieces(soil: Soil, side: int, i: int, j: int, count: int) -> bool:
+    """Whether the open cells of a block don't hang together over their sides."""
+    rows = min(side, soil.z.shape[0] - i * side)
+    cols = min(side, soil.z.shape[1] - j * side)
+    seen = np.zeros((rows, cols), np.bool_)
+    stack = np.empty(rows * cols, np.int64)
+    waiting = reached = 0
+    for n in range(rows * cols):
+        if _open(soil, i * side + n // cols, j * side + n % cols):
+            stack[0], waiting, reached = n, 1, 1
+            seen[n // cols, n % cols] = True
+            break
+    while waiting > 0:
+        waiting -= 1
+        r, c = stack[waiting] // cols, stack[waiting] % cols
+        for dr, dc in ((0, 1), (1, 0), (0, -1), (-1, 0)):
+            row, col = r + dr, c + dc
+            if not (0 <= row < rows and 0 <= col < cols) or seen[row, col]:
+                continue
+            if _open(soil, i * side + row, j * side + col):
+                seen[row, col] = True
+                stack[waiting] = row * cols + col
+                waiting += 1
+                reached += 1
+    return reached < count
+
+
+@njit(cache=True)
+def leaving_bound(
+    rows: NDArray[np.int64],
+    cols: NDArray[np.int64],
+    from_start: FloatArray,
+    to_end: FloatArray,
+    side: int,
+    cell: tuple[float, float],
+    least: float,
+) -> float:
+    """Least of from_start[x] + least * |x, y| + to_end[y] over all pairs of blocks.
+
+    Parameters
+    ----------
+    rows, cols : (n,) ndarray
+        Of the blocks.
+    from_start, to_end : (n,) ndarray
+        Least of the block's cells [m of pipe]; infinite where none is reached.
+    side : int
+        Of a block, in cells.
+    cell : (float, float)
+        Width and height [m].
+    least : float
+        Price of a metre between blocks, at least; between them counts the gap from centre to
+        centre of their nearest cells.
+    """
+    bound = np.inf
+    for a in range(rows.size):
+        if from_start[a] >= bound:
+            continue
+        for b in range(rows.size):
+            total = from_start[a] + to_end[b]
+            if total < bound:
+                down = max(abs(rows[a] - rows[b]) * side - side + 1, 0) * cell[1]
+                along = max(abs(cols[a] - cols[b]) * side - side + 1, 0) * cell[0]
+                bound = min(bound, total + least * np.hypot(down, along))
+    return bound
+
+
+@njit(cache=True)
+def border_costs(
+    cost: FloatArray,
+    first: tuple[int, int],
+    columns: int,
+    shape: tuple[int, int],
+    blocks: BoolArray,
+    side: int,
+    reach: int,
+) -> FloatArray:
+    """(rows, cols) least cost of each block's cells from which a move may leave the blocks.
+
+    Parameters
+    ----------
+    cost : (cells,) ndarray
+        Of a grid that begins at the ground's cell `first`; zero: never reached.
+    shape : (int, int)
+        Rows and columns of the ground.
+    blocks : (rows, cols) ndarray
+        Which blocks are held; a move leaves into another block, not off the ground.
+    reach : int
+        Of a move, in rows and in columns.
+
+    Returns
+    -------
+    (rows, cols) ndarray
+        Infinite where no move leaves, or none of the cells is reached.
+    """
+    least = np.full(blocks.shape, np.inf)
+    for i in range(blocks.shape[0]):
+        for j in range(blocks.shape[1]):
+            if not blocks[i, j] or not _borders(blocks, i, j, side, reach):
+                continue
+            for row in range(i * side, min((i + 1) * side, shape[0])):
+                for col in range(j * side, min((j + 1) * side, shape[1])):
+                    here = cost[(row - first[0]) * columns + col - first[1]]
+                    if 0.0 < here < least[i, j] and _leaves(blocks, row, col, side, reach, shape):
+                        least[i, j] = here
+    return least
+
+
+@njit(cache=True)
+def _borders(blocks: BoolArray, i: int, j: int, side: int, reach: int) -> bool:
+    """Whether a block not held lies within reach of a block."""
+    ring = (reach + side - 1) // side
+    return not np.all(blocks[max(i - ring, 0) : i + ring + 1, max(j - ring, 0) : j + ring + 1])
+
+
+@njit(cache=True)
+def _leaves(
+    blocks: BoolArray, row: int, col: int, side: int, reach: int, shape: tuple[int, int]
+) -> bool:
+    """Whether a move from a cell may come to a block that is not held."""
+    top, bottom = max(row - reach, 0) // side, min(row + reach, shape[0] - 1) // side
+    left, right = max(col - reach, 0) // side, min(col + reach, shape[1] - 1) // side
+    return not np.all(blocks[top : bottom + 1, left : right + 1])
+
+
+@njit(cache=True)
+def border_blocks(blocks: BoolArray, side: int, reach: int) -> BoolArray:
+    """(rows, cols) which of the held blocks a move may leave."""
+    found = np.zeros(blocks.shape, np.bool_)
+    for i in range(blocks.shape[0]):
+        for j in range(blocks.shape[1]):
+            found[i, j] = blocks[i, j] and _borders(blocks, i, j, side, reach)
+    return found

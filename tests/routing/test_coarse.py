@@ -1,0 +1,136 @@
+"""Blocks of cells: their means, and walls that hold however thin."""
+
+from itertools import product
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import ndimage
+
+from planner.routing.coarse import make_coarse
+from planner.routing.coarse_kernel import (
+    block_means,
+    border_blocks,
+    border_costs,
+    leaving_bound,
+    walled_blocks,
+)
+from planner.routing.ground import Ground, make_ground
+from planner.terrain.value import Terrain
+
+CELL = (2.0, 3.0)
+
+
+def patchy(seed: int) -> Ground:
+    rng = np.random.default_rng(seed)
+    shape = tuple(rng.integers(3, 20, 2))
+    z = rng.normal(0.0, 3.0, shape)
+    z[rng.random(shape) < 0.1] = np.nan
+    cost = rng.uniform(1.0, 4.0, shape)
+    cost[rng.random(shape) < rng.choice([0.1, 0.4])] = np.inf
+    return make_ground(Terrain.from_array(z, CELL), 0.1, cost)
+
+
+def blocks_of(shape, side):
+    down, along = (range(0, length, side) for length in shape)
+    return [[np.s_[r : r + side, c : c + side] for c in along] for r in down]
+
+
+def plainly_walled(ground, side):
+    open_cells = ground.open_cells
+    blocks = blocks_of(open_cells.shape, side)
+    walled = np.zeros((len(blocks), len(blocks[0])), dtype=bool)
+    for i, j in np.ndindex(walled.shape):
+        mine = open_cells[blocks[i][j]]
+        walled[i, j] |= ndimage.label(mine)[1] > 1
+        for k, m in ((i + 1, j), (i, j + 1)):
+            if k < walled.shape[0] and m < walled.shape[1]:
+                other = open_cells[blocks[k][m]]
+                sides = (mine[-1], other[0]) if k > i else (mine[:, -1], other[:, 0])
+                if mine.any() and other.any() and not np.any(sides[0] & sides[1]):
+                    walled[i, j] = walled[k, m] = True
+    return walled
+
+
+@given(seed=st.integers(0, 9999), side=st.integers(1, 6))
+@settings(deadline=None)
+def test_blocks_equal_their_plain_twins(seed, side):
+    ground = patchy(seed)
+    level, price, count = block_means(ground.soil, side)
+    for i, row in enumerate(blocks_of(ground.terrain.shape, side)):
+        for j, block in enumerate(row):
+            known = ground.open_cells[block]
+            assert count[i, j] == known.sum()
+            for got, grid in ((level, ground.terrain.z), (price, ground.cost)):
+                want = grid[block][known].mean() if known.any() else np.nan
+                assert got[i, j] == pytest.approx(want, nan_ok=True)
+    np.testing.assert_array_equal(
+        walled_blocks(ground.soil, side, count), plainly_walled(ground, side)
+    )
+
+
+@given(seed=st.integers(0, 9999), side=st.integers(1, 5), least=st.floats(1.0, 3.0))
+@settings(max_examples=50, deadline=None)
+def test_the_bound_of_pairs_equals_its_plain_twin(seed, side, least):
+    rng = np.random.default_rng(seed)
+    blocks = rng.random((6, 7)) < 0.4
+    rows, cols = np.nonzero(blocks)
+    first, last = rng.uniform(0.0, 60.0, (2, rows.size))
+    first[rng.random(rows.size) < 0.2] = np.inf
+    plain = np.inf
+    for a, b in product(range(rows.size), repeat=2):
+        cells = [
+            np.array(
+                list(product(range(r * side, (r + 1) * side), range(c * side, (c + 1) * side)))
+            )
+            for r, c in ((rows[a], cols[a]), (rows[b], cols[b]))
+        ]
+        apart = (cells[0][:, None, :] - cells[1][None, :, :]) * np.array(CELL[::-1])
+        plain = min(plain, first[a] + least * np.hypot(*apart.T).min() + last[b])
+    assert leaving_bound(rows, cols, first, last, side, CELL, least) == pytest.approx(plain)
+
+
+@given(seed=st.integers(0, 9999), side=st.integers(1, 5), reach=st.integers(1, 8))
+@settings(max_examples=50, deadline=None)
+def test_border_costs_equal_their_plain_twin(seed, side, reach):
+    rng = np.random.default_rng(seed)
+    shape = tuple(rng.integers(3, 25, 2))
+    blocks = rng.random([-(-length // side) for length in shape]) < 0.7
+    held = np.kron(blocks, np.ones((side, side), dtype=bool))[: shape[0], : shape[1]]
+    cost = np.where(rng.random(shape) < 0.2, 0.0, rng.uniform(1.0, 9.0, shape))
+    leaves = ndimage.maximum_filter(~held, 2 * reach + 1, mode="constant", cval=0) & held
+    least = np.full(blocks.shape, np.inf)
+    for i, row in enumerate(blocks_of(shape, side)):
+        for j, block in enumerate(row):
+            least[i, j] = np.min(cost[block][leaves[block] & (cost[block] > 0.0)], initial=np.inf)
+            if leaves[block].any():
+                assert border_blocks(blocks, side, reach)[i, j]
+    padded = np.pad(cost, 2)
+    got = border_costs(padded.ravel(), (-2, -2), padded.shape[1], shape, blocks, side, reach)
+    np.testing.assert_array_equal(got, least)
+
+
+def test_the_coarse_land_lies_where_the_fine_does():
+    z = np.add.outer(-3.0 * np.arange(21), 2.0 * np.arange(35))  # falls 1 m a metre south and east
+    ground = make_ground(Terrain.from_array(z, CELL, origin=(50.0, 80.0)), 0.0)
+    coarse = make_coarse(ground, 4)
+    land = coarse.grid.ground.terrain
+    assert land.shape == (6, 9)
+    assert land.cell == (8.0, 12.0)
+    assert land.bounds[0] == 50.0
+    assert land.bounds[3] == 80.0
+    assert land.z[2, 3] == pytest.approx(z[8:12, 12:16].mean())
+
+
+def test_places_cut_off_have_no_line_over_the_blocks():
+    cost = np.ones((24, 40))
+    cost[:, 10:22] = np.inf
+    ground = make_ground(Terrain.from_array(np.zeros((24, 40)), 1.0), 0.0, cost)
+    coarse = make_coarse(ground, 4)
+    assert coarse.passing((2.0, -3.0), (30.0, -3.0)) is None
+    assert coarse.passing((2.0, -3.0), (99.0, -3.0)) is None
+    passing = coarse.passing((2.0, -3.0), (5.0, -20.0))
+    assert passing is not None
+    assert passing.cost.min() >= np.hypot(3.0, 17.0) - 8.0
+    assert np.isinf(passing.cost[:, -1]).all()
