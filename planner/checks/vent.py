@@ -30,7 +30,7 @@ def air_trap(plan: Plan) -> Iterator[Finding]:
 
 
 def _trap(line: Line, high: HighPoint, noise: float) -> Finding:
-    values = stands(high)
+    values = stands(high) | _round(line, high)
     level: Level = "warn"
     leg, placed = _leg(line, high), _placed(line, high)
     if leg is not None and leg.clears is True:
@@ -44,6 +44,14 @@ def _trap(line: Line, high: HighPoint, noise: float) -> Finding:
         if placed is not None and placed.vent is not None and case == "standpipe":
             values["top_m"] = placed.vent.height
     return on_line(line, high.index, level, "air-trap", values)
+
+
+def _round(line: Line, high: HighPoint) -> Values:
+    """How much more pipe leads round a high point, where such a way was found."""
+    for choice in line.choices:
+        if choice.chosen == "vent" and choice.chainage_m == high.chainage_m:
+            return {"detour_m": o.pipe_m for o in choice.others if o.kind == "detour"}
+    return {}
 
 
 def _case(air: LineAir, placed: PlacedVent | None) -> str:

@@ -11,11 +11,19 @@ from planner.output.sheets.content import Numbered
 from planner.output.sheets.write import numbered
 from planner.record.value import Level, Line, Plan
 from planner.units import System, show
-from planner.wording.choices import SURFACE, Trade, shortfall, trades
+from planner.wording.choices import (
+    SURFACE,
+    Trade,
+    choice_sentence,
+    shortfall,
+    trades,
+    weightiest,
+)
 from planner.wording.quantity import show as in_words
 
 NARROWEST, WIDEST = 50, 100  # a line of text that is easily read
 GLUE = "\u00a0"  # a space at which no line ends
+MOST_CHOICES = 3  # of one line; plan.json and the map have more
 AFTER_FIGURE = re.compile(r"(?<=[\d±]) ")
 HEADINGS: dict[Level, tuple[str, str]] = {
     "stop": ("{} thing stops the work", "{} things stop the work"),
@@ -41,6 +49,7 @@ def summary(plan: Plan, folder: Path, width: int = 80) -> list[str]:
         _columns(water_figures(plan)),
         _wrapped(data_source(plan), width, "  "),
         _columns(_lines(plan), right=2),
+        _choices(plan, width),
         *_other_routes(plan, width),
         *_findings(numbered(plan), width),
         [f"The plan is in {folder}: {_files(plan)}."],
@@ -91,6 +100,16 @@ def _air(line: Line) -> str:
     return f"{highs} high point{'s' if highs > 1 else ''}" if highs else ""
 
 
+def _choices(plan: Plan, width: int) -> list[str]:
+    """What the routed lines chose where, and what else there was."""
+    text = []
+    for line in plan.lines:
+        for choice in weightiest(line.choices, MOST_CHOICES):
+            said = f"{line.name}: {choice_sentence(choice, plan.site.units)}"
+            text += _wrapped(said, width, "  ", "    ")
+    return ["What was chosen along the lines", *text] if text else []
+
+
 def _other_routes(plan: Plan, width: int) -> Iterator[list[str]]:
     """A block for each line whose alternatives were asked for: one row a route."""
     units = plan.site.units
@@ -98,10 +117,10 @@ def _other_routes(plan: Plan, width: int) -> Iterator[list[str]]:
         if line.alternatives is None or line.figures is None:
             continue
         found = line.alternatives.found
-        rows = trades(line.name, line.figures, found, units)
+        rows = trades(line.figures, found, units)
         short = shortfall(line.alternatives.asked, len(found))
         yield [
-            f"Other routes for the {line.name} line",
+            f"Other routes for {line.name}, and what they cost more, in pipe",
             *_columns([_route(row) for row in rows]),
             *(_wrapped(short, width, "  ") if short else ()),
         ]
@@ -110,7 +129,7 @@ def _other_routes(plan: Plan, width: int) -> Iterator[list[str]]:
 def _route(row: Trade) -> tuple[str, ...]:
     trench = row.trench if row.trench == SURFACE else f"trench {row.trench}"
     steepest = f"steepest {row.steepest}"
-    return (row.name, row.reason, row.length, row.vents, trench, steepest, row.cost)
+    return (row.letter, row.reason, row.length, row.vents, trench, steepest, row.cost)
 
 
 def _columns(rows: Sequence[Sequence[str]], right: int | None = None) -> list[str]:

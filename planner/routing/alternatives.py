@@ -18,7 +18,7 @@ from planner.terrain.burn import touched
 
 MOST_SHARED = 0.6  # of a route's length near another, or it is the same route
 NEAR_CELLS = 4.0  # cells; nearer than this the pipe lies in the same strip of ground
-NEAR_SHARE = 0.02  # of the distance between the ends, where that is more
+NEAR_SHARE = 0.06  # of the distance between the ends, where that is more
 MOST_COST = 2.0  # of the chosen line's cost; a dearer route is no alternative
 DEAR, FREE = 8.0, 0.05  # times the price of a vent
 SHALLOW = 0.25  # of the depth the trench may vary by

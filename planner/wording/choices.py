@@ -11,6 +11,8 @@ SHORED = 1.5  # m; from here a trench needs protection, 5 ft [S84]
 SAME = 0.5  # m of pipe; a smaller difference is none
 MINUS = "\u2212"
 SURFACE = "on the surface"
+LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"  # of alternatives, in order
+PLANNED = "as planned"
 
 CHOSEN = {
     "vent": "Vent at {at}.",
@@ -22,15 +24,15 @@ REASONS: dict[Reason, str] = {
     "shorter": "shorter",
     "less-digging": "less digging",
     "gentler": "gentler",
-    "elsewhere": "another way round",
+    "elsewhere": "elsewhere",
 }
 
 
 @dataclass(frozen=True, slots=True)
 class Trade:
-    """What one route takes, in words for a row of a table."""
+    """What one route takes, in words for a row of a table; `letter` is "" for the line itself."""
 
-    name: str
+    letter: str
     reason: str
     length: str
     vents: str
@@ -40,14 +42,16 @@ class Trade:
 
 
 def choice_sentence(choice: Choice, units: Units) -> str:
-    """What was chosen at a place, and what else there was.
+    r"""What was chosen at a place, and what else there was.
 
     Examples
     --------
     >>> detour = Option("detour", more_m=2.0, pipe_m=18.0)
-    >>> trench = Option("deeper", more_m=5.0, deeper_m=0.7, over_m=9.0)
-    >>> choice_sentence(Choice(64.0, "vent", 30.0, others=(detour, trench)), "metric")
-    'Vent at chainage 64.0 m. Next best: 18 m more pipe, or 0.70 m deeper over 9 m.'
+    >>> trench = Option("deeper", more_m=5.0, deeper_m=0.7, deepest_m=1.4, over_m=9.0)
+    >>> said = choice_sentence(Choice(64.0, "vent", 30.0, others=(detour, trench)), "metric")
+    >>> print(said.replace(". ", ".\n"))
+    Vent at chainage 64.0 m.
+    Next best: 18 m more pipe, or 0.70 m deeper over 9 m (a trench of 1.4 m).
     """
     said = CHOSEN[choice.chosen].format(
         at=show(choice.chainage_m, "station", units),
@@ -56,7 +60,9 @@ def choice_sentence(choice: Choice, units: Units) -> str:
         pipe=_metres(choice.pipe_m, units),
     )
     if choice.others:
-        said += f" Next best: {', or '.join(_option(o, choice, units) for o in choice.others)}."
+        first = choice.others[0]
+        word = "Cheaper" if first.more_m < -SAME and first.deeper_m == 0.0 else "Next best"
+        said += f" {word}: {', or '.join(_option(o, choice, units) for o in choice.others)}."
     elif choice.detour_weighed:
         said += " No other way was found."
     if not choice.detour_weighed:
@@ -64,12 +70,16 @@ def choice_sentence(choice: Choice, units: Units) -> str:
     return said
 
 
-def trades(
-    line: str, figures: Figures, found: tuple[Alternative, ...], units: Units
-) -> list[Trade]:
+def weightiest(choices: tuple[Choice, ...], most: int) -> tuple[Choice, ...]:
+    """At most so many choices: those with other ways first, the dearest first; start to end."""
+    weight = sorted(choices, key=lambda choice: (not choice.others, -choice.price_m))
+    return tuple(sorted(weight[:most], key=lambda choice: choice.chainage_m))
+
+
+def trades(figures: Figures, found: tuple[Alternative, ...], units: Units) -> list[Trade]:
     """Rows of a table: the line as planned, then its alternatives A, B, C."""
-    rows = [_trade(line, "as planned", figures, "", units)]
-    for letter, other in zip("ABCDEFGHIJKLMNOPQRSTUVWXYZ", found, strict=False):
+    rows = [_trade("", PLANNED, figures, "", units)]
+    for letter, other in zip(LETTERS, found, strict=False):
         cost = _against(other.more_m, units)
         rows.append(_trade(letter, REASONS[other.reason], other.figures, cost, units))
     return rows
@@ -83,10 +93,10 @@ def shortfall(asked: int, found: int) -> str:
     return f"The land offers {more} that really differs, at up to twice the cost."
 
 
-def _trade(name: str, reason: str, figures: Figures, cost: str, units: Units) -> Trade:
+def _trade(letter: str, reason: str, figures: Figures, cost: str, units: Units) -> Trade:
     vents = figures.vents
     return Trade(
-        name=name,
+        letter=letter,
         reason=reason,
         length=shown(figures.length, "length", units, decimals=0),
         vents="no vent" if vents == 0 else f"{vents} vent{'s' if vents > 1 else ''}",
@@ -107,7 +117,7 @@ def _against(more: float, units: Units) -> str:
     if abs(more) < SAME:
         return "the same"
     sign = "+" if more > 0.0 else MINUS
-    return f"{sign}{shown(abs(more), 'length', units, decimals=0)} of pipe"
+    return f"{sign}{shown(abs(more), 'length', units, decimals=0)}"
 
 
 def _option(option: Option, choice: Choice, units: Units) -> str:
@@ -129,10 +139,9 @@ def _vents(option: Option, choice: Choice, units: Units) -> str:
 
 def _deeper(option: Option, units: Units) -> str:
     depth, over = show(option.deeper_m, "height", units), show(option.over_m, "about", units)
-    if option.deepest_m < SHORED:
-        return f"{depth} deeper over {over}"
     deepest = shown(option.deepest_m, "level", units, decimals=1)
-    return f"{depth} deeper over {over} (a trench of {deepest}, to be shored)"
+    shored = ", to be shored" if option.deepest_m >= SHORED else ""
+    return f"{depth} deeper over {over} (a trench of {deepest}{shored})"
 
 
 def _pipe(metres: float, units: Units) -> str:

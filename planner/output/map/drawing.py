@@ -12,6 +12,7 @@ from planner.output.map.ground import Ground
 from planner.output.map.naming import Side, name_sides
 from planner.output.map.numbers import MOST_NUMBERS, NUMBER, number_rows
 from planner.output.map.paper import Paper, fit_paper
+from planner.output.map.routes import DASH, WEIGHT, SceneRoute
 from planner.output.map.scene import Scene, SceneArea, SceneLine
 from planner.profile.value import FloatArray
 from planner.site.value import Units
@@ -20,6 +21,7 @@ from planner.units.show import per_si, symbol
 WIDTH = 700.0  # px; about as wide as paper between its margins, 16 px print as 12 point
 ARROW_EVERY = 90.0  # px
 LETTER_EVERY = 260.0  # px
+ROUTE_WIDTH = WEIGHT * 4 / 3  # px
 BAR = 130.0  # px, the scale bar at most
 
 
@@ -45,6 +47,9 @@ def draw_plan(scene: Scene, ground: Ground, paper: Paper, units: Units) -> Marku
         "streams": [svg_path(paper.place(stream)) for stream in scene.streams],
         "areas": [_area(paper, area) for area in scene.areas],
         "lines": [_line(paper, line) for line in scene.lines],
+        "routes": [_route(paper, route) for route in scene.routes],
+        "route_width": ROUTE_WIDTH,
+        "route_dash": " ".join(f"{part * ROUTE_WIDTH:.1f}" for part in DASH),
         "turns": [(turn, *_xy(paper, turn.lonlat)) for turn in scene.turns],
         "points": [
             (point, side, *_xy(paper, point.lonlat))
@@ -109,6 +114,10 @@ def _line(paper: Paper, line: SceneLine) -> DrawnLine:
         arrows=spots(path, ARROW_EVERY, ARROW_EVERY / 2),
         letters=spots(path, LETTER_EVERY, LETTER_EVERY / 3),
     )
+
+
+def _route(paper: Paper, route: SceneRoute) -> tuple[SceneRoute, str, float, float]:
+    return route, svg_path(paper.place(route.course)), *_xy(paper, route.label_at)
 
 
 def _xy(paper: Paper, lonlat: npt.ArrayLike) -> tuple[float, float]:

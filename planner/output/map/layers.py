@@ -1,6 +1,6 @@
 """The scene as folium layers, one group for each switch of the legend."""
 
-from typing import Any
+from typing import Any, NamedTuple
 
 import folium
 from folium.map import CustomPane
@@ -10,11 +10,20 @@ from planner.output.map.assets import TEMPLATES
 from planner.output.map.ground import Ground
 from planner.output.map.naming import Side
 from planner.output.map.numbers import MOST_NUMBERS, NumberRow
+from planner.output.map.routes import DASH, WEIGHT
 from planner.output.map.scene import Scene, SceneArea, SceneLine
 from planner.profile.value import FloatArray
 
 # Lowest first; what lies in an unseen pane takes no pointer.
-PANES = {"ground": 210, "contours": 220, "figures": 230, "streams": 240, "areas": 300, "pipes": 400}
+PANES = {
+    "ground": 210,
+    "contours": 220,
+    "figures": 230,
+    "streams": 240,
+    "areas": 300,
+    "routes": 390,
+    "pipes": 400,
+}
 HIT = 26  # px, width of the unseen stroke that takes a finger
 POINT_PX = 4 / 3  # px in a point
 AREA_LOOKS: dict[str, dict[str, Any]] = {
@@ -27,15 +36,25 @@ AREA_LOOKS: dict[str, dict[str, Any]] = {
 Groups = dict[str, folium.FeatureGroup]
 
 
+class DrawnRoute(NamedTuple):
+    """Another route on the map: all of it, the stroke seen, the unseen one for the pointer."""
+
+    group: folium.FeatureGroup
+    seen: folium.PolyLine
+    hit: folium.PolyLine
+
+
 def add_panes(page: folium.Map) -> None:
     """Order what lies over what: ground, contours, streams, areas, pipes; marks above all."""
     for name, z in PANES.items():
-        CustomPane(name, z_index=z, pointer_events=name == "pipes").add_to(page)
+        CustomPane(name, z_index=z, pointer_events=name in {"routes", "pipes"}).add_to(page)
 
 
 def add_groups(page: folium.Map) -> Groups:
     """One empty group for each switch of the legend."""
-    keys = ("ground", "contours", "streams", "areas", "lines", "turns", "points", "findings")
+    keys = (
+        "ground", "contours", "streams", "areas", "routes", "lines", "turns", "points", "findings",
+    )  # fmt: skip
     groups = {key: folium.FeatureGroup(name=key) for key in keys}
     for group in groups.values():
         page.add_child(group)
@@ -84,6 +103,25 @@ def add_lines(scene: Scene, groups: Groups) -> list[folium.PolyLine]:
         hits.append(_stroke(path, "pipes", interactive=True, weight=HIT, opacity=0))
         hits[-1].add_to(groups["lines"])
     return hits
+
+
+def add_routes(scene: Scene, groups: Groups) -> list[DrawnRoute]:
+    """Other routes, thin and dashed, each in a group of its own."""
+    drawn = []
+    width = WEIGHT * POINT_PX
+    dash = " ".join(f"{part * width:.1f}" for part in DASH)
+    for route in scene.routes:
+        path = _latlon(route.course)
+        rim = _stroke(path, "routes", color=PAPER, weight=width + 2, opacity=0.8)
+        seen = _stroke(path, "routes", color=route.look.colour, weight=width, dash_array=dash)
+        hit = _stroke(path, "routes", interactive=True, weight=HIT, opacity=0)
+        label = _mark(route.label_at, _icon("route", route), (0, 0), z_index_offset=-300)
+        group = folium.FeatureGroup(name=route.label)
+        for part in (rim, seen, hit, label):
+            part.add_to(group)
+        group.add_to(groups["routes"])
+        drawn.append(DrawnRoute(group, seen, hit))
+    return drawn
 
 
 def line_strokes(line: SceneLine) -> list[dict[str, Any]]:

@@ -25,6 +25,7 @@ from planner.output.map.panel import (
     water_figures,
 )
 from planner.output.map.paper import Paper
+from planner.output.map.routes import choice_rows, route_tables
 from planner.output.map.scene import Scene, make_scene
 from planner.output.map.section import FORMATS, draw_section
 from planner.output.map.sheet import OfflineMap, Sheet, Start
@@ -125,12 +126,13 @@ def _map(scene: Scene, ground: Ground, paper: Paper) -> folium.Map:
     layers.add_ground(ground, groups)
     layers.add_streams(scene, groups)
     layers.add_areas(scene, groups)
+    routes = layers.add_routes(scene, groups)
     hits = layers.add_lines(scene, groups)
     layers.add_turns(scene, groups)
     sides = point_sides(scene, paper)
     layers.add_points(scene, sides, groups)
     found = layers.add_findings(number_rows(scene, paper, sides), groups)
-    page.add_child(Start(groups, hits, found))
+    page.add_child(Start(groups, hits, found, routes))
     return page
 
 
@@ -155,6 +157,9 @@ def _content(plan: Plan, scene: Scene, ground: Ground, paper: Paper) -> dict[str
         "points": point_rows(plan, scene),
         "lines": line_rows(plan),
         "facts": section_facts(plan),
+        "choices": choice_rows(plan),
+        "routes": route_tables(plan),
+        "drawn_routes": bool(scene.routes),
         "owners": owner_rows(plan),
         "cautions": cautions(plan),
         "source": data_source(plan),
@@ -202,6 +207,16 @@ def _data(plan: Plan, scene: Scene, ground: Ground) -> dict[str, Any]:
                 "pipe": _rounded(line.pipe, 3),
             }
             for line in scene.lines
+        ],
+        "routes": [
+            {
+                "line": route.line,
+                "letter": route.letter,
+                "letters": route.label,
+                "colour": route.look.colour,
+                "path": [[round(lat, 7), round(lon, 7)] for lon, lat in route.course.tolist()],
+            }
+            for route in scene.routes
         ],
         "findings": [
             {

@@ -1,7 +1,7 @@
 "use strict";
 /* What moves on the page: layers to switch, a line to choose, one position on plan and section. */
 
-function startSheet({ map, groups, lines, findings }) {
+function startSheet({ map, groups, lines, findings, routes }) {
   const plan = JSON.parse(document.getElementById("plan-data").textContent);
   const all = (selector, root = document) => Array.from(root.querySelectorAll(selector));
   const show = (group, on) => (on ? groups[group].addTo(map) : groups[group].remove());
@@ -54,6 +54,10 @@ function startSheet({ map, groups, lines, findings }) {
     for (const figure of all(".sections figure")) figure.classList.toggle("chosen", figure.dataset.line === name);
     for (const button of all("button[data-line]")) {
       button.setAttribute("aria-pressed", String(button.dataset.line === name));
+    }
+    for (const [place, { group }] of routes.entries()) { // only its own other routes, or none can be told apart
+      if (plan.routes[place].line === name) groups.routes.addLayer(group);
+      else groups.routes.removeLayer(group);
     }
   }
 
@@ -130,6 +134,31 @@ function startSheet({ map, groups, lines, findings }) {
       const number = event.originalEvent.target.dataset?.finding;
       if (number !== undefined) openFinding(Number(number), { scroll: true });
     });
+  }
+
+  /* Another route: its stroke on the plan and its row in the table are one. */
+  const rows = all(".routes tr[data-route]");
+  function openRoute(place, { scroll }) {
+    const { line, letter } = plan.routes[place];
+    for (const [number, { seen }] of routes.entries()) seen.setStyle({ weight: number === place ? 4 : 2 });
+    for (const row of rows) {
+      const same = row.dataset.line === line && row.dataset.route === letter;
+      row.classList.toggle("chosen", same);
+      if (same && scroll) row.scrollIntoView({ block: "nearest" });
+    }
+    choose(line);
+  }
+  for (const [place, { hit }] of routes.entries()) hit.on("click", () => openRoute(place, { scroll: true }));
+  for (const row of rows) {
+    const place = plan.routes.findIndex((r) => r.line === row.dataset.line && r.letter === row.dataset.route);
+    const open = () => openRoute(place, { scroll: false });
+    row.addEventListener("click", open);
+    row.addEventListener("keydown", (event) => { if (event.key === "Enter") open(); });
+  }
+  for (const item of all(".choices li")) {
+    const open = () => { choose(item.dataset.line); mark(item.dataset.line, Number(item.dataset.chainage)); };
+    item.addEventListener("click", open);
+    item.addEventListener("keydown", (event) => { if (event.key === "Enter") open(); });
   }
 
   /* Where the pointer is, and the ground there. */

@@ -10,6 +10,7 @@ import numpy as np
 import shapely
 
 from planner.output.look import POINT_LETTERS, POINT_WORDS, ROLES, RoleLook
+from planner.output.map.routes import SceneRoute, scene_routes
 from planner.output.vents import vents_of
 from planner.profile.value import FloatArray, Profile
 from planner.record.value import Finding, Level, Line, Placed, PlacedArea, Plan
@@ -109,6 +110,7 @@ class Scene:
     findings: tuple[SceneFinding, ...]
     streams: tuple[FloatArray, ...]
     bounds: tuple[float, float, float, float]
+    routes: tuple[SceneRoute, ...] = ()
 
 
 def make_scene(plan: Plan) -> Scene:
@@ -122,6 +124,7 @@ def make_scene(plan: Plan) -> Scene:
     lines = tuple(_line(plan, line) for line in plan.lines)
     areas = tuple(_areas(plan))
     points = tuple(_points(plan))
+    routes = scene_routes(plan)
     return Scene(
         lines=lines,
         points=points,
@@ -129,7 +132,8 @@ def make_scene(plan: Plan) -> Scene:
         turns=tuple(_turns(plan)),
         findings=tuple(_findings(plan)),
         streams=tuple(to_lonlat(plan.terrain, stream.xy) for stream in plan.streams),
-        bounds=_bounds(plan, lines, points, areas),
+        bounds=_bounds(plan, (*lines, *routes), points, areas),
+        routes=routes,
     )
 
 
@@ -294,12 +298,12 @@ def _place(plan: Plan, finding: Finding) -> tuple[float, float] | None:
 
 def _bounds(
     plan: Plan,
-    lines: tuple[SceneLine, ...],
+    lines: tuple[SceneLine | SceneRoute, ...],
     points: tuple[ScenePoint, ...],
     areas: tuple[SceneArea, ...],
 ) -> tuple[float, float, float, float]:
     """Box of lines and points; without any, of the areas; without those, of the ground."""
-    shown = [line.path for line in lines] + [np.array([p.lonlat]) for p in points]
+    shown = [line.course for line in lines] + [np.array([p.lonlat]) for p in points]
     shown = shown or [ring for area in areas for part in area.parts for ring in part]
     if not shown:
         west, south, east, north = plan.terrain.bounds

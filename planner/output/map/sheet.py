@@ -13,6 +13,7 @@ from planner.output.map.assets import (
     leaflet_style,
     own_file,
 )
+from planner.output.map.layers import DrawnRoute
 
 
 class OfflineMap(folium.Map):
@@ -45,6 +46,7 @@ class Start(MacroElement):
     lines : list of folium.PolyLine
         The wide, unseen strokes that take the pointer, in the order of the scene's lines.
     findings : list of folium.Marker
+    routes : list of DrawnRoute
     """
 
     _template = Template(
@@ -56,7 +58,14 @@ class Start(MacroElement):
                     {{ key|tojson }}: {{ group.get_name() }},{% endfor %}
                 },
                 lines: [{% for line in this.lines %}{{ line.get_name() }},{% endfor %}],
-                findings: [{% for marker in this.findings %}{{ marker.get_name() }},{% endfor %}]
+                findings: [{% for marker in this.findings %}{{ marker.get_name() }},{% endfor %}],
+                routes: [ {%- for route in this.routes %}
+                    {
+                        group: {{ route.group.get_name() }},
+                        seen: {{ route.seen.get_name() }},
+                        hit: {{ route.hit.get_name() }}
+                    },{% endfor %}
+                ]
             });
         {% endmacro %}
         """
@@ -67,12 +76,14 @@ class Start(MacroElement):
         groups: dict[str, folium.FeatureGroup],
         lines: list[folium.PolyLine],
         findings: list[folium.Marker],
+        routes: list[DrawnRoute],
     ) -> None:
         super().__init__()  # type: ignore[no-untyped-call]
         self._name = "Start"
         self.groups = groups
         self.lines = lines
         self.findings = findings
+        self.routes = routes
 
 
 class Sheet(Figure):

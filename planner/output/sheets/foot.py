@@ -1,13 +1,15 @@
-"""The foot of a sheet: the numbered findings, each with its remedy first, and the cautions."""
+"""The foot of a sheet: numbered findings, remedy first; what was chosen; the cautions."""
 
 from dataclasses import dataclass
 
+import numpy as np
 from matplotlib.axes import Axes
 
 from planner.output.sheets.content import Numbered, SheetContent
 from planner.output.sheets.ink import SMALL, fitted, leading, wrapped, write
 from planner.output.sheets.paper import Box
 from planner.output.sheets.symbols import FLAG, finding_number
+from planner.wording.choices import choice_sentence, weightiest
 
 INDENT = 6.5  # mm, room for a finding's number
 MARGIN = 2.0
@@ -47,6 +49,20 @@ def draw_foot(sheet: Axes, box: Box, content: SheetContent) -> None:
     if left_out:
         word = "finding" if left_out == 1 else "findings"
         write(sheet, box.left + MARGIN, y, f"{left_out} more {word}: see the list on the map.")
+        y -= step
+    for text in remarks(content, width, int(np.floor((y - top_of_cautions) / step)) + 1):
+        write(sheet, box.left + MARGIN, y, text)
+        y -= step
+
+
+def remarks(content: SheetContent, width: float, room: int) -> list[str]:
+    """What was chosen along the line, each on one line, as many as there is room for."""
+    if room <= 0:
+        return []
+    return [
+        fitted(choice_sentence(choice, content.units), width, SMALL)
+        for choice in weightiest(content.line.choices, room)
+    ]
 
 
 def entries(content: SheetContent, width: float, room: int) -> tuple[list[Entry], int]:

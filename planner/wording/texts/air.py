@@ -13,7 +13,10 @@ _LOCK = (
     " head over the first high point, at {chainage_m:station}, where there are only"
     " {available_m:height}."
 )
-_DIG = "[, or dig {deeper_m:height} deeper there], or move the line"
+_DIG = (
+    "[, or dig {deeper_m:height} deeper there], or move the line"
+    "[, which takes {detour_m:length} more pipe]"
+)
 
 AIR: dict[str, Wording] = {
     "air-trap": Wording(
