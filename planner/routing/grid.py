@@ -71,9 +71,9 @@ class Grid:
         x, y = cell_centre(self.ground.terrain, rows[:, None], cols[None, :])
         return np.hypot(x - place[0], y - place[1]).ravel()
 
-    def zeros(self, dtype: type[Number], each: int = 1) -> npt.NDArray[Number]:
-        """(each * cells,) zeros for a search to keep, mapped as they are touched."""
-        count = each * self.cells
+    def zeros(self, dtype: type[Number], each: int = 1, more: int = 0) -> npt.NDArray[Number]:
+        """(each * cells + more,) zeros for a search to keep, mapped as they are touched."""
+        count = each * self.cells + more
         return np.zeros(count, dtype) if self.whole else sparse_zeros(count, dtype)
 
 
