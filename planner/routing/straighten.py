@@ -1,49 +1,68 @@
-"""String pulling: fewer, longer legs wherever the rule still holds and the cost does not rise."""
+"""Straightening: few, long legs in place of a line over the cells, its rule kept."""
 
 import numpy as np
 
-from planner.routing.follow_kernel import follow
+from planner.routing.edge_kernel import TOLERANCE
+from planner.routing.follow_kernel import Land, follow
 from planner.routing.ground import Ground
 from planner.routing.search_kernel import Rule
-from planner.terrain.sample import grid_position
+from planner.routing.straighten_kernel import LOOSE, Taste, straight
+from planner.terrain.sample import cell_centre, grid_position
 from planner.terrain.value import FloatArray
 
 PART = 0.25  # of a cell, between samples at which the rule is checked
-GAIN = 1e-9  # m; a shorter way must be shorter by more than rounding
+BEND_COST = 0.05  # m of pipe; what a bend must save at least
+MOST_WORK = 4_000_000  # samples of the ground looked at, about 0.1 s
+
+
+def land_of(ground: Ground) -> Land:
+    """The ground for the compiled kernels."""
+    return Land(ground.soil, *ground.terrain.cell, float(ground.side_slope), PART, TOLERANCE)
 
 
 def cost_along(ground: Ground, rule: Rule, xy: FloatArray) -> tuple[float, int, float, float]:
     """Cost along (n, 2) vertices, and way and level bounds at the end; infinite if not allowed."""
     row, col = grid_position(ground.terrain, xy[:, 0], xy[:, 1])
-    cell = np.array(ground.terrain.cell)
-    cost, way, low, high = follow(
-        row, col, cell, ground.top, ground.bottom, ground.factor, rule, PART
-    )
+    cost, way, low, high = follow(land_of(ground), rule, row, col)
     return float(cost), int(way), float(low), float(high)
 
 
-def straighten(ground: Ground, rule: Rule, xy: FloatArray) -> FloatArray:
-    """Drop vertices of a polyline, longest cuts first, while its whole cost does not rise.
+def straighten(
+    ground: Ground,
+    rule: Rule,
+    xy: FloatArray,
+    *,
+    bend_cost: float = BEND_COST,
+    least_leg: float = 0.0,
+) -> FloatArray:
+    """A line of fewer, longer legs that costs no more and keeps its rule.
+
+    Vertices are dropped, moved off the cell centres, joined and added, the rule tested every
+    quarter of a cell at each step: grades, band, closed and void cells, slope across the trench.
 
     Parameters
     ----------
     xy : (n, 2) ndarray
         Vertices [m] of a line that keeps the rule.
+    bend_cost : float
+        Price of a bend [m of pipe]; it steers the choice and is no part of a route's cost.
+    least_leg : float
+        Legs shorter than this [m] are kept only where nothing else keeps the rule.
 
     Returns
     -------
     (m, 2) ndarray
-        Some of the vertices, both ends among them.
+        From the same start to the same end; the line as it was where it breaks its rule.
     """
-    cost = cost_along(ground, rule, xy)[0]
-    cut = len(xy) - 1
-    while cut > 1:
-        first = 0
-        while first + cut < len(xy):
-            trial = np.delete(xy, np.s_[first + 1 : first + cut], axis=0)
-            trial_cost = cost_along(ground, rule, trial)[0]
-            if trial_cost <= cost + GAIN:
-                xy, cost = trial, trial_cost
-            first += 1
-        cut = min(cut - 1, (2 * cut + 2) // 3, len(xy) - 1)
-    return xy
+    moved = np.any(np.diff(xy, axis=0) != 0.0, axis=1)
+    xy = xy[np.concatenate([[True], moved])]
+    if len(xy) < 3:
+        return xy
+    row, col = grid_position(ground.terrain, xy[:, 0], xy[:, 1])
+    taste = Taste(float(bend_cost), float(least_leg), MOST_WORK)
+    land = land_of(ground)
+    land = land._replace(tolerance=land.tolerance / LOOSE)
+    rows, cols = straight(land, rule, taste, row, col)
+    made = np.column_stack(cell_centre(ground.terrain, rows, cols))
+    made[0], made[-1] = xy[0], xy[-1]
+    return made

@@ -13,6 +13,7 @@ from planner.grade.rule import GradeRule
 from planner.routing.find import _first_rule
 from planner.routing.follow_kernel import follow
 from planner.routing.ground import make_ground
+from planner.routing.straighten import land_of
 from planner.terrain.sample import grid_position, ground_at
 from planner.terrain.value import Terrain
 
@@ -66,7 +67,8 @@ def test_cost_along_a_line_equals_its_plain_twin(z, factor, rule, begins):
     xy = np.array([(101.3, 47.9), (107.2, 43.1), (112.4, 38.6)])
     leg = _first_rule(ground, rule, tuple(xy[0]), begins)
     row, col = grid_position(terrain, xy[:, 0], xy[:, 1])
-    cost = follow(row, col, np.array(CELL), ground.top, ground.bottom, ground.factor, leg, PART)[0]
+    land = land_of(ground)._replace(part=PART)
+    cost = follow(land, leg, row, col)[0]
     assert cost == pytest.approx(plain_cost(terrain, factor, xy, rule, leg.begin), abs=1e-9)
 
 
@@ -76,5 +78,5 @@ def test_a_line_over_a_hole_or_a_closed_cell_costs_infinitely_much():
     ground = make_ground(Terrain.from_array(np.ones((ROWS, COLS)), 1.0), 0.3, cost)
     leg = _first_rule(ground, GradeRule(slack=0.3), (0.5, -2.5), "open")
     ends = np.array([2.0, 2.0]), np.array([0.0, 6.0])
-    got = follow(*ends, np.ones(2), ground.top, ground.bottom, ground.factor, leg, 0.25)
+    got = follow(land_of(ground), leg, *ends)
     assert got[0] == math.inf
