@@ -1,15 +1,15 @@
-"""The cheapest line under a rule with one limit: least rise or least fall, with or without vents."""
+"""The cheapest line under a rule with one limit: a least rise, with or without vents, or fall."""
 
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from planner.grade.laying import End
 from planner.grade.rule import GradeRule
 from planner.routing.ahead_kernel import highest_levels
 from planner.routing.band_kernel import (
     FOUND,
-    SWEEP_TOLERANCE,
     TOO_MANY,
     Beyond,
     Cells,
@@ -19,7 +19,7 @@ from planner.routing.band_kernel import (
 )
 from planner.routing.edge_kernel import Field, Links
 from planner.routing.grid import Grid
-from planner.routing.ground import band_at
+from planner.routing.ground import Ground, band_at
 from planner.routing.label_kernel import Labels, make_labels, make_queue
 from planner.routing.links import links
 from planner.routing.piece_kernel import CLIMBS, SINKS, make_digging, make_strip
@@ -118,11 +118,11 @@ def find_in_band(
     """
     back = rooted_at_end(rule)
     here, there = (end, start) if back else (start, end)
-    root = _root(grid, here, prices, carried)
+    root = set_out(grid.ground, here, prices, carried)
     if root is None:
         return Miss(None)
     entry, leave = links(grid, here, "from", there), links(grid, there, "to", None)
-    task = _rule(grid, rule, prices, begins)
+    task = band_rule(rule, prices, begins, grid.ground.side_slope)
     ahead = cost_field(grid, there, here)
     beyond = Beyond(ahead.cost, ahead.final, _lowest(grid, task, leave))
     search = Labelled(grid, task)
@@ -139,15 +139,17 @@ class Labelled:
 
     def __init__(self, grid: Grid, rule: Rule) -> None:
         self.grid, self.rule = grid, rule
-        most = min(MOST_LABELS, 100 * grid.cells + 1000)
+        most = min(MOST_LABELS, 100 * grid.cells + 1_000_000)
         self.labels: Labels = make_labels(most)
-        self.cells = _cells(grid.cells)
+        self.cells = _cells(grid)
 
     def run(self, root: Root, entry: Links, leave: Links, beyond: Beyond) -> int:
         """Search; the label at the far end, 0 where none comes there."""
         grid, rule = self.grid, self.rule
         samples = int(np.max(np.diff(grid.stencil.sample_from)))
-        longest = max(samples, *(int(np.max(np.diff(e.sample_from), initial=0)) for e in (entry, leave)))
+        longest = max(
+            samples, *(int(np.max(np.diff(e.sample_from), initial=0)) for e in (entry, leave))
+        )
         most = self.labels.cost.size
         found = search_band(
             grid.field,
@@ -168,7 +170,7 @@ class Labelled:
             raise MemoryError(msg)
         return int(found.label) if found.status == FOUND else 0
 
-    def trace(self, label: int) -> np.ndarray:
+    def trace(self, label: int) -> npt.NDArray[np.int64]:
         """Cells from a label back to the root, the far end left out."""
         nodes = []
         while label != 0:
@@ -179,17 +181,17 @@ class Labelled:
         return np.array(nodes, dtype=np.int64)
 
 
-def _cells(count: int) -> Cells:
+def _cells(grid: Grid) -> Cells:
     return Cells(
-        room=np.zeros(2 * count + 2),
-        waiting=np.zeros(2 * count + 2, np.int32),
-        settled=np.zeros(2 * count + 2, np.int32),
-        seen=np.zeros(count + 1, np.uint8),
-        leaving=np.zeros(count, np.int32),
+        room=grid.zeros(np.float64, 2, 2),
+        waiting=grid.zeros(np.int32, 2, 2),
+        settled=grid.zeros(np.int32, 2, 2),
+        seen=grid.zeros(np.uint8, 1, 1),
+        leaving=grid.zeros(np.int32),
     )
 
 
-def _rule(grid: Grid, rule: GradeRule, prices: Prices, begins: End) -> Rule:
+def band_rule(rule: GradeRule, prices: Prices, begins: End, side_slope: float) -> Rule:
     """The rule as walked away from the root."""
     lowest, highest = rule.rising
     vent = 0.0 if prices.vent_cost is None else prices.vent_cost
@@ -199,13 +201,13 @@ def _rule(grid: Grid, rule: GradeRule, prices: Prices, begins: End) -> Rule:
         vent=vent,
         dig=prices.dig_cost,
         closing=vent if begins == "closed" else 0.0,
-        side_slope=grid.ground.side_slope,
+        side_slope=side_slope,
     )
 
 
-def _root(grid: Grid, place: Place, prices: Prices, carried: State | None) -> Root | None:
+def set_out(ground: Ground, place: Place, prices: Prices, carried: State | None) -> Root | None:
     """Where the walk begins; None on closed ground."""
-    tops, bottoms = band_at(grid.ground, np.array([place], dtype=np.float64))
+    tops, bottoms = band_at(ground, np.array([place], dtype=np.float64))
     top, bottom = float(tops[0]), float(bottoms[0])
     if not np.isfinite(top):
         return None
@@ -240,7 +242,7 @@ def upside_down(field: Field) -> Field:
 
 def _nearest(grid: Grid, start: Place, end: Place, rule: Rule, back: bool) -> Place | None:
     """The cell nearest to the end that a line from the start comes to, whatever it costs."""
-    root = _root(grid, start, Prices(0.0 if rule.vented else None), None)
+    root = set_out(grid.ground, start, Prices(0.0 if rule.vented else None), None)
     if root is None:
         return None
     entry = links(grid, start, "from", None)

@@ -36,6 +36,7 @@ from planner.routing.label_kernel import (
     from_heap,
     new_label,
     open_next,
+    piece_of,
     put,
     to_heap,
 )
@@ -44,11 +45,10 @@ from planner.routing.piece_kernel import (
     SINKS,
     Digging,
     Int32Array,
+    Piece,
     Strip,
-    climb_digging,
-    climb_over,
     digs_no_more,
-    sink_over,
+    pass_over,
 )
 from planner.routing.stencil import Stencil
 
@@ -151,7 +151,7 @@ class Found(NamedTuple):
 
 # One loop, kept in one piece: to hand all its arrays to a function costs as much as a move.
 @njit(cache=True)
-def search_band(  # noqa: C901, PLR0912, PLR0913, PLR0915
+def search_band(  # noqa: C901, PLR0912, PLR0913, PLR0915, PLR0917
     field: Field,
     stencil: Stencil,
     rule: Rule,
@@ -177,10 +177,11 @@ def search_band(  # noqa: C901, PLR0912, PLR0913, PLR0915
     """
     far = field.top.size
     limited = field.east.size > 0 and rule.side_slope < np.inf
+    linked = Strip(leave.step, leave.top, leave.bottom)
     for e in range(leave.node.size):
         if leave.across[e] <= rule.side_slope:
             cells.leaving[leave.node[e]] = e + 1
-    if not _set_out(rule, root, entry, field, beyond, cells, labels, digging, queue):
+    if not _set_out(rule, root, entry, far, beyond, labels, digging, queue):
         return Found(TOO_MANY, 0)
     while True:
         label = _take(queue, labels, beyond)
@@ -198,91 +199,77 @@ def search_band(  # noqa: C901, PLR0912, PLR0913, PLR0915
                 cells.waiting[state] = 0
             free_label(labels, label)
             continue
-        _settle(field, cells, labels, label, goes_on)
-        begins = first and rule.vented and mode == SINKS
+        labels.next[label] = cells.settled[state]
+        cells.settled[state] = label
+        if goes_on:
+            room = _room(field, state, labels.level[label])
+            cells.room[state] = max(cells.room[state], room)
         if first:
             cells.seen[node] |= SUNK << mode
-            if begins:
-                cells.room[state + 1] = FULL
-            elif mode == CLIMBS and cells.room[state - 1] < field.top[node] - field.bottom[node] + 1:
+            if mode == CLIMBS and cells.room[state - 1] < _room(field, state - 1, field.top[node]):
                 new = new_label(labels)
                 if new == 0:
                     return Found(TOO_MANY, 0)
-                fill(labels, new, cost + rule.vent, field.top[node], state - 1, label)
+                fill(
+                    labels,
+                    new,
+                    cost + rule.vent,
+                    node,
+                    Piece(SINKS, field.top[node], 0.0, 0),
+                    label,
+                )
                 put(queue, labels, new, cost + rule.vent + to_come(beyond, node))
+            elif mode == SINKS and rule.vented:
+                cells.room[state + 1] = FULL
         for onward in range(2):
-            level, climb, stack = labels.level[label], 0.0, 0
-            if onward == mode:
-                if not goes_on:
+            piece = piece_of(labels, label)
+            if onward != mode:
+                if onward == SINKS or not (first and rule.vented):
                     continue
-                if mode == CLIMBS and rule.dig > 0.0:
-                    climb, stack = labels.climb[label], labels.stack[label]
-            elif begins and onward == CLIMBS:
-                level = field.bottom[node]
-            else:
+                piece = Piece(CLIMBS, field.bottom[node], 0.0, 0)
+            elif not goes_on:
                 continue
             for k in range(-1, stencil.move.size):
-                total, other, way, begin, end = cost, far, strip, 0, 0
                 if k < 0:
                     e = cells.leaving[node] - 1
                     if e < 0:
                         continue
-                    total += leave.cost[e] + (rule.closing if onward == CLIMBS else 0.0)
-                    price = rule.dig * leave.factor[e]
-                    way = Strip(leave.step, leave.top, leave.bottom)
+                    other, way, price = far, linked, rule.dig * leave.factor[e]
                     begin, end = leave.sample_from[e], leave.sample_from[e + 1]
+                    total = cost + leave.cost[e] + (rule.closing if onward == CLIMBS else 0.0)
                 else:
                     other = node + stencil.move[k]
                     # What the far end alone allows rules most moves out, unsampled.
-                    best = _beyond(field, onward, other, level, rule.grade * stencil.run[k])
-                    if best != best or _known(field, rule, cells, 2 * other + onward, best):  # noqa: PLR0124
+                    best = _at_end(field, piece, other, rule.grade * stencil.run[k])
+                    if not _leads_on(beyond, other, best):
                         continue
-                    if beyond.lowest.size > 0 and best < beyond.lowest[other] - SWEEP_TOLERANCE:
-                        continue
-                    if beyond.cost.size > 0 and to_come(beyond, other) == np.inf:
+                    if _known(field, rule, cells, 2 * other + onward, best):
                         continue
                     factor, length = price_of(field, stencil, node, k)
-                    total += factor * length
-                    price = rule.dig * factor
+                    total, price = cost + factor * length, rule.dig * factor
                     if _awaited(rule, cells, labels, 2 * other + onward, total, best):
                         continue
                     if limited and not across(field, stencil, node, k) <= rule.side_slope:
                         continue
-                    end = sample_move(field, stencil, node, k, strip)
-                there = 2 * other + onward
-                made, raised, after = digging.made[0], climb, 0
-                if onward == SINKS:
-                    reached, section = sink_over(
-                        way, begin, end, rule.grade, field.top[node], level
-                    )
-                    total += price * section
-                elif rule.dig == 0.0:
-                    reached = climb_over(way, begin, end, rule.grade, level)
-                else:
-                    if made + end - begin + 2 > digging.below.size:
-                        return Found(TOO_MANY, 0)
-                    reached, certain, raised, after = climb_digging(
-                        digging, way, begin, end, rule.grade, price, field.top[node], level, climb,
-                        stack,
-                    )
-                    total += certain
-                if reached != reached:  # noqa: PLR0124
-                    continue
-                if beyond.lowest.size > 0 and other < far and (
-                    reached < beyond.lowest[other] - SWEEP_TOLERANCE
-                ):
+                    way, begin, end = strip, 0, sample_move(field, stencil, node, k, strip)
+                made = digging.made[0]
+                stacks = onward == CLIMBS and price > 0.0
+                if stacks and made + end - begin + 2 > digging.below.size:
+                    return Found(TOO_MANY, 0)
+                there, more = pass_over(
+                    digging, way, begin, end, field.top[node], piece, rule.grade, price
+                )
+                if not _leads_on(beyond, other, there.level):
                     continue
                 new = new_label(labels)
                 if new == 0:
                     return Found(TOO_MANY, 0)
-                fill(labels, new, total, reached, there, label)
-                if onward == CLIMBS and rule.dig > 0.0:
-                    labels.climb[new], labels.stack[new] = raised, after
+                fill(labels, new, total + more, other, there, label)
                 if other < far and not _worth(field, rule, cells, labels, digging, new):
                     free_label(labels, new)
                     digging.made[0] = made
                     continue
-                put(queue, labels, new, total + to_come(beyond, other))
+                put(queue, labels, new, total + more + to_come(beyond, other))
 
 
 @njit(cache=True)
@@ -290,15 +277,13 @@ def _set_out(
     rule: Rule,
     root: Root,
     entry: Links,
-    field: Field,
+    far: int,
     beyond: Beyond,
-    cells: Cells,
     labels: Labels,
     digging: Digging,
     queue: Queue,
 ) -> bool:
     """The first labels, over the links from the root; False where there is no room for them."""
-    far = field.top.size
     way = Strip(entry.step, entry.top, entry.bottom)
     queue.base[0] = np.inf
     for e in range(entry.node.size):
@@ -309,33 +294,18 @@ def _set_out(
             if not entry.across[e] <= rule.side_slope or not root.cost[mode] + ahead < np.inf:
                 continue
             begin, end = entry.sample_from[e], entry.sample_from[e + 1]
-            price, level = rule.dig * entry.factor[e], root.level[mode]
-            total, climb, stack = root.cost[mode] + entry.cost[e], 0.0, 0
-            if mode == SINKS:
-                level, section = sink_over(way, begin, end, rule.grade, root.top, level)
-                total += price * section
-            else:
-                if node == far:
-                    total += rule.closing
-                if rule.dig == 0.0:
-                    level = climb_over(way, begin, end, rule.grade, level)
-                else:
-                    level, certain, climb, stack = climb_digging(
-                        digging, way, begin, end, rule.grade, price, root.top, level, 0.0, 0
-                    )
-                    total += certain
-            if level != level:  # noqa: PLR0124 - NaN: no pipe passes
-                continue
-            if beyond.lowest.size > 0 and node < far and (
-                level < beyond.lowest[node] - SWEEP_TOLERANCE
-            ):
+            piece = Piece(mode, root.level[mode], 0.0, 0)
+            price = rule.dig * entry.factor[e]
+            there, more = pass_over(digging, way, begin, end, root.top, piece, rule.grade, price)
+            total = root.cost[mode] + entry.cost[e] + more
+            if node == far and mode == CLIMBS:
+                total += rule.closing
+            if not _leads_on(beyond, node, there.level):
                 continue
             new = new_label(labels)
             if new == 0:
                 return False
-            fill(labels, new, total, level, 2 * node + mode, 0)
-            if mode == CLIMBS and rule.dig > 0.0:
-                labels.climb[new], labels.stack[new] = climb, stack
+            fill(labels, new, total, node, there, 0)
             put(queue, labels, new, total + ahead)
     return True
 
@@ -389,14 +359,22 @@ def sample_move(field: Field, stencil: Stencil, node: int, k: int, strip: Strip)
 
 
 @njit(cache=True)
-def _beyond(field: Field, mode: int, other: int, level: float, change: float) -> float:
+def _at_end(field: Field, piece: Piece, other: int, change: float) -> float:
     """The best level that the far end of a move allows; NaN where it allows none or is closed."""
     top, bottom = field.top[other], field.bottom[other]
-    if mode == SINKS:
-        level = min(top, level - change)
+    if piece.mode == SINKS:
+        level = min(top, piece.level - change)
         return level if level >= bottom - TOLERANCE else np.nan
-    level = max(bottom, level + change)
+    level = max(bottom, piece.level + change)
     return level if level <= top + TOLERANCE else np.nan
+
+
+@njit(cache=True)
+def _leads_on(beyond: Beyond, node: int, level: float) -> bool:
+    """Whether a pipe at a cell's level, NaN for none, may still come to the far end."""
+    if node < beyond.lowest.size:
+        return bool(level >= beyond.lowest[node] - SWEEP_TOLERANCE)
+    return level == level and to_come(beyond, node) < np.inf  # noqa: PLR0124
 
 
 @njit(cache=True)
@@ -453,20 +431,11 @@ def _beaten(
 @njit(cache=True)
 def _no_worse(field: Field, labels: Labels, digging: Digging, a: int, b: int) -> bool:
     """Whether climbing label A leads to nothing worse than climbing label B of the same cell."""
-    return bool(
-        labels.level[a] <= labels.level[b] + TOLERANCE
-        and digs_no_more(
-            digging,
-            field.top[labels.state[b] >> 1],
-            labels.level[b],
-            labels.cost[a],
-            labels.climb[a],
-            labels.stack[a],
-            labels.cost[b],
-            labels.climb[b],
-            labels.stack[b],
-        )
-    )
+    if labels.level[a] > labels.level[b] + TOLERANCE:
+        return False
+    top = field.top[labels.state[b] >> 1]
+    piece, other = piece_of(labels, a), piece_of(labels, b)
+    return digs_no_more(digging, top, piece, labels.cost[a], other, labels.cost[b])
 
 
 @njit(cache=True)
@@ -496,13 +465,3 @@ def _worth(
             return True
     cells.waiting[state] = label
     return True
-
-
-@njit(cache=True)
-def _settle(field: Field, cells: Cells, labels: Labels, label: int, goes_on: bool) -> None:
-    """Enter a label among those settled in its state."""
-    state = labels.state[label]
-    labels.next[label] = cells.settled[state]
-    cells.settled[state] = label
-    if goes_on:
-        cells.room[state] = max(cells.room[state], _room(field, state, labels.level[label]))

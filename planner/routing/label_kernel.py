@@ -15,11 +15,9 @@ from typing import NamedTuple
 
 import numpy as np
 from numba import njit
-from numpy.typing import NDArray
 
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
-Int32Array = NDArray[np.int32]
+from planner.routing.edge_kernel import FloatArray, IntArray
+from planner.routing.piece_kernel import Int32Array, Piece
 
 BUCKETS = 1 << 20
 OPEN, SIZE, LAST = 0, 1, 2  # in `Queue.mark`
@@ -53,7 +51,7 @@ class Labels(NamedTuple):
     stack : (n,) int32
         Digging that is not settled yet (`planner.routing.piece_kernel`).
     climb : (n,)
-        Least grade times the length of the piece so far [m]; zero where no digging is priced.
+        Least grade times the length of the piece so far [m]; only where there is a stack.
     mark : (2,) int64
         Labels made, and the first of those free again.
     """
@@ -95,8 +93,16 @@ def make_labels(most: int) -> Labels:
     """Room for so many labels."""
     label = np.empty(most, LABEL)
     label["state"][0] = -1
-    views = [label[name] for name in LABEL.names or ()]
-    return Labels(*views, climb=np.empty(most), mark=np.array([1, 0]))
+    return Labels(
+        label["cost"],
+        label["level"],
+        label["state"],
+        label["parent"],
+        label["next"],
+        label["stack"],
+        np.empty(most),
+        np.array([1, 0]),
+    )
 
 
 def make_queue(most: int, width: float) -> Queue:
@@ -112,12 +118,12 @@ def new_label(labels: Labels) -> int:
     label = labels.mark[FREE]
     if label > 0:
         labels.mark[FREE] = labels.next[label]
-        return label
+        return int(label)
     label = labels.mark[MADE]
     if label >= labels.cost.size:
         return 0
     labels.mark[MADE] = label + 1
-    return label
+    return int(label)
 
 
 @njit(cache=True)
@@ -128,13 +134,25 @@ def free_label(labels: Labels, label: int) -> None:
 
 
 @njit(cache=True)
-def fill(
-    labels: Labels, label: int, cost: float, level: float, state: int, parent: int
-) -> None:
-    """Write a label; nothing of its digging is left uncertain."""
-    labels.cost[label], labels.level[label] = cost, level
-    labels.state[label], labels.parent[label] = state, parent
-    labels.stack[label] = 0
+def fill(labels: Labels, label: int, cost: float, node: int, piece: Piece, parent: int) -> None:
+    """Write a label."""
+    labels.cost[label], labels.level[label] = cost, piece.level
+    labels.state[label], labels.parent[label] = 2 * node + piece.mode, parent
+    labels.stack[label] = piece.stack
+    if piece.stack > 0:
+        labels.climb[label] = piece.climb
+
+
+@njit(cache=True)
+def piece_of(labels: Labels, label: int) -> Piece:
+    """The piece of a label."""
+    stack = int(labels.stack[label] + 0)  # no longer of 32 bits
+    return Piece(
+        int(labels.state[label] & 1),
+        labels.level[label],
+        labels.climb[label] if stack > 0 else 0.0,
+        stack,
+    )
 
 
 @njit(cache=True)

@@ -10,8 +10,8 @@ by at least g a metre.
 It is the shallowest laying of all that came before, at every sample at once, so its digging is
 certain as it goes.
 
-**Climbing.** The lowest level goes on as q' = max(bottom', q + g s) while q' <= top': upside down it
-is the rule above. But how deep the pipe lies is settled only at the high point to come, where it
+**Climbing.** The lowest level goes on as q' = max(bottom', q + g s), while q' <= top': upside down
+it is the rule above. But how deep the pipe lies is settled only at the high point to come, where it
 lies at the top. Let it lie at level q here. Sample k before must be dug deeper than is certain by
 as much as q lies under some level h_k, so that the digging of the piece, priced, is
 
@@ -33,7 +33,7 @@ from numpy.typing import NDArray
 from planner.routing.edge_kernel import TOLERANCE, FloatArray, IntArray
 
 SINKS, CLIMBS = 0, 1
-ROUNDING = 1e-11  # m, and m of pipe
+ROUNDING = 1e-12  # m, and m of pipe
 Int32Array = NDArray[np.int32]
 NODE = np.dtype([("height", np.float64), ("weight", np.float64), ("below", np.int32)], align=True)
 
@@ -44,6 +44,27 @@ class Strip(NamedTuple):
     step: FloatArray
     top: FloatArray
     bottom: FloatArray
+
+
+class Piece(NamedTuple):
+    """A piece as it comes to a place.
+
+    Attributes
+    ----------
+    mode : int
+        `SINKS` or `CLIMBS`.
+    level : float
+        Highest level if it sinks, lowest if it climbs [m]; NaN: no pipe comes here.
+    climb : float
+        Of a climbing piece the least grade times its length so far [m]; kept for the digging.
+    stack : int
+        Its digging that is not certain yet.
+    """
+
+    mode: int
+    level: float
+    climb: float
+    stack: int
 
 
 class Digging(NamedTuple):
@@ -70,8 +91,8 @@ class Digging(NamedTuple):
 def make_digging(most: int, samples: int) -> Digging:
     """Room for so many nodes, and for a way of so many samples."""
     node = np.empty(most, NODE)
-    views = [node[name] for name in NODE.names or ()]
-    return Digging(*views, np.array([1]), np.empty(samples + 2), np.empty(samples + 2))
+    new = np.empty(samples + 2), np.empty(samples + 2)
+    return Digging(node["height"], node["weight"], node["below"], np.array([1]), *new)
 
 
 def make_strip(samples: int) -> Strip:
@@ -111,38 +132,54 @@ def climb_over(strip: Strip, begin: int, end: int, grade: float, level: float) -
 
 
 @njit(cache=True)
+def pass_over(
+    digging: Digging,
+    strip: Strip,
+    begin: int,
+    end: int,
+    top: float,
+    piece: Piece,
+    grade: float,
+    price: float,
+) -> tuple[Piece, float]:
+    """Take a piece over samples `begin` to `end`, which follow a place with that top.
+
+    Parameters
+    ----------
+    grade : float
+        Least grade.
+    price : float
+        Of a square metre of trench; 0: nothing is kept of the digging.
+
+    Returns
+    -------
+    (piece, cost)
+        As it comes to the last sample; the price of the digging that has become certain.
+    """
+    if piece.mode == SINKS:
+        level, section = sink_over(strip, begin, end, grade, top, piece.level)
+        return Piece(SINKS, level, 0.0, 0), price * section
+    if price == 0.0:
+        level = climb_over(strip, begin, end, grade, piece.level)
+        return Piece(CLIMBS, level, 0.0, 0), 0.0
+    return climb_digging(digging, strip, begin, end, top, piece, grade, price)
+
+
+@njit(cache=True)
 def climb_digging(
     digging: Digging,
     strip: Strip,
     begin: int,
     end: int,
+    top: float,
+    piece: Piece,
     grade: float,
     price: float,
-    top: float,
-    level: float,
-    climb: float,
-    stack: int,
-) -> tuple[float, float, float, int]:
-    """As `climb_over`, with the digging.
-
-    Parameters
-    ----------
-    price : float
-        Of a square metre of trench.
-    top : float
-        At the place before the first sample.
-    climb : float
-        Least grade times the length of the piece so far [m].
-    stack : int
-        Its digging that is not certain yet.
-
-    Returns
-    -------
-    (level, cost, climb, stack)
-        `cost` is what has become certain on the way.
-    """
+) -> tuple[Piece, float]:
+    """As `pass_over`, of a piece that climbs."""
     height, weight = digging.new_height, digging.new_weight
-    base, count, certain = stack, 0, 0.0
+    level, climb, base = piece.level, piece.climb, piece.stack
+    count, certain = 0, 0.0
     for s in range(begin - 1, end):
         before = 0.0
         if s >= begin:
@@ -150,7 +187,7 @@ def climb_digging(
             climb += grade * before
             level = max(strip.bottom[s], level + grade * before)
             if not level <= top + TOLERANCE:
-                return np.nan, 0.0, climb, 0
+                return Piece(CLIMBS, np.nan, 0.0, 0), 0.0
         after = strip.step[s + 1] if s + 1 < end else 0.0
         held = 0.5 * price * (before + after)
         while count > 0 or base > 0:
@@ -166,7 +203,7 @@ def climb_digging(
                 base = digging.below[base]
         height[count], weight[count] = top - climb, held
         count += 1
-    return level, certain, climb, _keep(digging, base, count, level - climb)
+    return Piece(CLIMBS, level, climb, _keep(digging, base, count, level - climb)), certain
 
 
 @njit(cache=True)
@@ -177,7 +214,10 @@ def _keep(digging: Digging, base: int, count: int, lowest: float) -> int:
     for k in range(count):
         if digging.new_height[k] > lowest:
             made = digging.made[0]
-            digging.height[made], digging.weight[made] = digging.new_height[k], digging.new_weight[k]
+            digging.height[made], digging.weight[made] = (
+                digging.new_height[k],
+                digging.new_weight[k],
+            )
             digging.below[made] = base
             digging.made[0] = made + 1
             base = made
@@ -186,37 +226,28 @@ def _keep(digging: Digging, base: int, count: int, lowest: float) -> int:
 
 @njit(cache=True)
 def digs_no_more(
-    digging: Digging,
-    top: float,
-    lowest: float,
-    cost: float,
-    climb: float,
-    stack: int,
-    other_cost: float,
-    other_climb: float,
-    other_stack: int,
+    digging: Digging, top: float, piece: Piece, cost: float, other: Piece, other_cost: float
 ) -> bool:
-    """Whether one climbing pipe costs no more than another at every level from `lowest` to the top.
+    """Whether a climbing piece costs no more than another, at every level the other can have.
 
     Their costs are straight between the heights of both stacks, so those corners decide.
     """
     more, slope, level = other_cost - cost, 0.0, top
-    a, b = stack, other_stack
+    a, b = piece.stack, other.stack
     while True:
         if more < -ROUNDING:
             return False
-        if level <= lowest:
+        if level <= other.level:
             return True
-        at_a = digging.height[a] + climb if a > 0 else -np.inf
-        at_b = digging.height[b] + other_climb if b > 0 else -np.inf
-        corner = min(max(at_a, at_b, lowest), level)
+        at_a = digging.height[a] + piece.climb if a > 0 else -np.inf
+        at_b = digging.height[b] + other.climb if b > 0 else -np.inf
+        corner = min(max(at_a, at_b, other.level), level)
         more += slope * (level - corner)
         level = corner
-        if level <= lowest:
-            continue
-        if at_a >= at_b:
-            slope -= digging.weight[a]
-            a = digging.below[a]
-        else:
-            slope += digging.weight[b]
-            b = digging.below[b]
+        if level > other.level:
+            if at_a >= at_b:
+                slope -= digging.weight[a]
+                a = digging.below[a]
+            else:
+                slope += digging.weight[b]
+                b = digging.below[b]
