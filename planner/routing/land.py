@@ -7,6 +7,7 @@ import numpy as np
 from scipy.ndimage import minimum_filter
 from shapely.geometry.base import BaseGeometry
 
+from planner.routing.crossing import crossing_prices
 from planner.site.value import Laying
 from planner.terrain.burn import touched
 from planner.terrain.value import FloatArray, Terrain
@@ -42,6 +43,7 @@ def make_land(
     avoid: Iterable[BaseGeometry] = (),
     costly: Iterable[tuple[BaseGeometry, float, float | None]] = (),
     stay: Iterable[BaseGeometry] = (),
+    crossings: Iterable[tuple[BaseGeometry, float]] = (),
 ) -> Land:
     """Land from areas in the terrain's x, y.
 
@@ -53,6 +55,8 @@ def make_land(
         Where several overlap the dearest factor and the shallowest trench count.
     stay : shapes
         If any: all cells but those wholly inside their union are closed.
+    crossings : (line, price of crossing it [m of pipe])
+        See `planner.routing.crossing`.
     """
     cost, deepest = np.ones(terrain.shape), np.full(terrain.shape, np.inf)
     for shape, factor, depth in costly:
@@ -60,6 +64,9 @@ def make_land(
         cost[cells] = np.maximum(cost[cells], factor)
         if depth is not None:
             deepest[cells] = np.minimum(deepest[cells], depth)
+    added = crossing_prices(terrain, crossings)
+    if added is not None:
+        cost += added
     deepest = minimum_filter(deepest, size=3, mode="nearest")
     parcels = list(stay)
     if parcels:
