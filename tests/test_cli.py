@@ -286,6 +286,29 @@ def _all(folder: Path) -> dict[str, bytes]:
     }
 
 
+# Other routes
+
+
+@pytest.mark.slow
+def test_other_routes_are_looked_for_on_request(tmp_path: Path) -> None:
+    site = write_site(tmp_path)
+    plain = headfall("plan", site)
+    assert "Other routes" not in plain.out
+    assert all(line["alternatives"] == [] for line in plan_of(tmp_path / "plan")["lines"])
+    asked = headfall("plan", site, "--alternatives")
+    assert asked.status == plain.status
+    lines = plan_of(tmp_path / "plan")["lines"]
+    routed = [line for line in lines if line["alternatives_asked"] == 3]
+    assert routed
+    for line in routed:
+        assert f"Other routes for {line['name']}" in asked.out
+        assert len(line["alternatives"]) <= 3
+        rows = re.findall(r"^  [ABC] +", asked.out, re.MULTILINE)
+        assert len(rows) == sum(len(line["alternatives"]) for line in routed)
+    page = (tmp_path / "plan" / "map.html").read_text(encoding="utf-8")
+    assert any(line["alternatives"] for line in routed) == (">Other routes<" in page)
+
+
 # Planning again
 
 

@@ -48,10 +48,15 @@ def _trap(line: Line, high: HighPoint, noise: float) -> Finding:
 
 def _round(line: Line, high: HighPoint) -> Values:
     """How much more pipe leads round a high point, where such a way was found."""
-    for choice in line.choices:
-        if choice.chosen == "vent" and choice.chainage_m == high.chainage_m:
-            return {"detour_m": o.pipe_m for o in choice.others if o.kind == "detour"}
-    return {}
+    ways = (
+        other.pipe_m
+        for choice in line.choices
+        if choice.chosen == "vent" and choice.chainage_m == high.chainage_m
+        for other in choice.others
+        if other.kind == "detour"
+    )
+    pipe = next(ways, None)
+    return {} if pipe is None else {"detour_m": pipe}
 
 
 def _case(air: LineAir, placed: PlacedVent | None) -> str:

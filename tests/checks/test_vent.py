@@ -1,8 +1,11 @@
 """High points that hold air, their vents, and lines that start or do not."""
 
+from dataclasses import replace
+
 import pytest
 
 from planner.record.value import Plan
+from planner.routing.options import Choice, Option
 from planner.wording.findings import sentence
 from tests.checks.altered import base, found
 from tests.checks.works import crest, undulating
@@ -88,3 +91,19 @@ def test_a_crest_above_its_source_is_no_lock() -> None:
 def test_a_pumped_line_and_one_without_works_lock_nothing() -> None:
     assert found(crest(), "air-lock") == []
     assert found(base(), "air-lock") == []
+
+
+def test_a_way_round_that_was_found_is_told_with_its_length() -> None:
+    plan = crest(opened=510.0, closed=520.0)
+    (line,) = (line for line in plan.lines if line.high_points)
+    (high,) = line.high_points
+    detour = Option("detour", more_m=-9.0, pipe_m=21.0, vents=-1)
+    choice = Choice(high.chainage_m, "vent", 30.0, others=(detour,))
+    weighed = replace(line, choices=(choice,))
+    lines = tuple(weighed if other is line else other for other in plan.lines)
+    (trap,) = found(replace(plan, lines=lines), "air-trap")
+    assert sentence(trap, "metric").remedy.endswith(
+        "or move the line, which takes 21.0 m more pipe."
+    )
+    (plain,) = found(plan, "air-trap")
+    assert sentence(plain, "metric").remedy.endswith("or move the line.")

@@ -9,7 +9,9 @@ import pytest
 from planner.output.sheets.write import numbered
 from planner.output.summary import line_summary, summary
 from planner.record.value import Blocked, Plan
+from planner.routing.options import Alternatives
 from tests.example import example_plan
+from tests.output.weighed import OWN, weighed_plan
 
 FOLDER = Path("plan")
 
@@ -79,3 +81,30 @@ def test_a_single_line(plan: Plan) -> None:
     smooth = dataclasses.replace(delivery, high_points=())
     assert line_summary(smooth, "us")[-1] == "  no high point: it traps no air"
     assert " ft of pipe" in line_summary(smooth, "us")[0]
+
+
+def test_one_line_for_each_other_route_and_for_what_was_chosen() -> None:
+    lines = summary(weighed_plan(), FOLDER, 80)
+    at = lines.index("Other routes for delivery, and what they cost more, in pipe")
+    rows = lines[at + 1 : at + 5]
+    assert [row.split()[0] for row in rows] == ["as", "A", "B", "C"]
+    told = "A fewer vents 204 m no vent trench 0.6 m steepest 31 % \u22129 m"
+    assert " ".join(rows[1].split()) == told
+    assert max(map(len, rows)) <= 80
+    assert lines[at + 5] == ""
+    text = " ".join(" ".join(lines).split())
+    assert "delivery: Vent at chainage" in text
+    assert "Next best" in text or "Cheaper" in text
+    assert "A detour was not looked for." in text
+
+
+def test_fewer_routes_than_asked_for_are_told(plan: Plan) -> None:
+    line = dataclasses.replace(plan.line("drive"), figures=OWN, alternatives=Alternatives(3, ()))
+    text = summary(dataclasses.replace(plan, lines=(line,)), FOLDER, 100)
+    assert any("no other route that really differs" in row for row in text)
+
+
+def test_a_plan_without_other_routes_says_nothing_of_them(plan: Plan) -> None:
+    assert not [
+        row for row in summary(plan, FOLDER) if row.startswith(("Other routes", "What was"))
+    ]

@@ -115,7 +115,8 @@ def add_routes(scene: Scene, groups: Groups) -> list[DrawnRoute]:
         rim = _stroke(path, "routes", color=PAPER, weight=width + 2, opacity=0.8)
         seen = _stroke(path, "routes", color=route.look.colour, weight=width, dash_array=dash)
         hit = _stroke(path, "routes", interactive=True, weight=HIT, opacity=0)
-        label = _mark(route.label_at, _icon("route", route), (0, 0), z_index_offset=-300)
+        below: dict[str, Any] = {"z_index_offset": -300, "interactive": False, "keyboard": False}
+        label = _mark(route.label_at, _icon("route", route), (0, 0), **below)
         group = folium.FeatureGroup(name=route.label)
         for part in (rim, seen, hit, label):
             part.add_to(group)
