@@ -71,9 +71,13 @@ class NoRoute(HeadfallError, ValueError):
         What blocks: a closed area, missing elevation data, ends whose levels leave no fall,
         land that can't be crossed at the grade, or the edge of the data.
     where : (float, float) or None
-        x, y [m] of the point reached that lies nearest to the end, in the terrain's grid.
+        x, y [m] of the nearest miss, in the terrain's grid.
     shortfall : float or None
-        By how much the nearest miss falls short, in m of level (for "fall") or of distance.
+        By how much the nearest miss falls short, in m of level (for "fall" and "grade") or of
+        distance; None where that can't be told.
+    edge : (float, float) or None
+        x, y [m] where the land reached ends at the edge of the elevation data, if more data there
+        may open a way.
     """
 
     def __init__(
@@ -83,11 +87,13 @@ class NoRoute(HeadfallError, ValueError):
         obstacle: Obstacle,
         where: tuple[float, float] | None = None,
         shortfall: float | None = None,
+        edge: tuple[float, float] | None = None,
     ) -> None:
         super().__init__(message)
         self.obstacle: Obstacle = obstacle
         self.where = where
         self.shortfall = shortfall
+        self.edge = edge
 
 
 class OutputError(HeadfallError, OSError):

@@ -1,0 +1,225 @@
+"""How much level a line that only rises, or only falls, is short of, and where.
+
+A line that falls is one that rises the other way round, so all is told of lines that rise from a
+low end to a high one. One sweep from the high end says how high the pipe may lie at each cell if it
+is still to come up there, `above`; one from the low end, upside down, how low it can lie there if
+it has come from below, `under`. Where a cell has both, the pipe is `under - above` short. Where
+the cells of the two sweeps lie apart, straight pieces from one to the other are laid across: each
+needs a trench deeper by so much, and the one that needs least is the nearest miss.
+"""
+
+from dataclasses import dataclass
+from typing import TypeVar
+
+import numpy as np
+from scipy import ndimage
+
+from planner.profile.along import samples_along
+from planner.routing.ahead_kernel import highest_levels
+from planner.routing.edge_kernel import Field, Links
+from planner.routing.grid import Grid, make_grid
+from planner.routing.ground import Ground, band_at
+from planner.routing.links import links
+from planner.routing.window import windows
+from planner.terrain.sample import cell_centre
+from planner.terrain.value import BoolArray, FloatArray, Terrain
+
+Place = tuple[float, float]
+Band = TypeVar("Band", Field, Links)
+PART = 0.25  # of a cell, between samples
+MOST_PIECES = 300  # laid across from sweep to sweep
+MOST_AT_EDGE = 500  # cells on the edge of the data, from either sweep
+MOST_CELLS = 8_000_000  # that are swept; a wait of some seconds
+
+
+@dataclass(frozen=True, slots=True)
+class Shortfall:
+    """The nearest miss.
+
+    Attributes
+    ----------
+    where : (float, float)
+        x, y [m].
+    level : float
+        What is missing there [m]: the trench would have to be deeper by so much.
+    edge : (float, float) or None
+        x, y where what is reached comes to the edge of the data, if the levels there would allow a
+        way beyond it.
+    """
+
+    where: Place
+    level: float
+    edge: Place | None
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class _Sweeps:
+    """The two sweeps over (rows, cols), and the two ends; NaN where not reached."""
+
+    ground: Ground
+    edge: BoolArray
+    low: Place
+    high: Place
+    under: FloatArray
+    above: FloatArray
+
+
+def shortfall(ground: Ground, low: Place, high: Place, grade: float) -> Shortfall | None:
+    """By how much a line that rises by a least grade from one end to the other falls short.
+
+    Parameters
+    ----------
+    ground : Ground
+        Looked at around the two ends, as far again as they lie apart.
+    low, high : (float, float)
+        x, y of the ends [m], on open ground.
+    grade : float
+        Least grade, 0 or more.
+
+    Returns
+    -------
+    Shortfall or None
+        None if nothing is missing, or if the land between the ends is too large to tell.
+    """
+    part = next(windows(ground, low, high)).ground
+    if part.terrain.z.size > MOST_CELLS:
+        return None
+    swept = _sweep(part, edge_cells(part.terrain, ground.terrain), low, high, grade)
+    found = [*_where_both(swept), *_across(swept, grade)]
+    level, where = min(found, key=lambda miss: miss[0], default=(0.0, low))
+    return Shortfall(where, level, _at_edge(swept, grade)) if level > 0.0 else None
+
+
+def _sweep(ground: Ground, edge: BoolArray, low: Place, high: Place, grade: float) -> _Sweeps:
+    grid = make_grid(ground)
+    up, down = (links(grid, end, "to", None) for end in (high, low))
+    above = highest_levels(grid.field, grid.stencil, up, grade, -np.inf)
+    under = -highest_levels(_turned(grid.field), grid.stencil, _turned(down), grade, -np.inf)
+    return _Sweeps(ground, edge, low, high, _cells(grid, under), _cells(grid, above))
+
+
+def _turned(band: Band) -> Band:
+    """Upside down."""
+    return band._replace(top=-band.bottom, bottom=-band.top)
+
+
+def _cells(grid: Grid, levels: FloatArray) -> FloatArray:
+    """(rows, cols) of what a sweep says."""
+    rows, cols = (np.arange(n) for n in grid.ground.terrain.shape)
+    found = levels[grid.node(rows[:, None], cols[None, :])]
+    return np.where(np.isfinite(found), found, np.nan)
+
+
+def _where_both(swept: _Sweeps) -> list[tuple[float, Place]]:
+    """What is missing where both sweeps come."""
+    missing = swept.under - swept.above
+    if np.all(np.isnan(missing)):
+        return []
+    row, col = divmod(int(np.nanargmin(missing)), missing.shape[1])
+    return [(float(missing[row, col]), _centre(swept.ground, (row, col)))]
+
+
+def _across(swept: _Sweeps, grade: float) -> list[tuple[float, Place]]:
+    """What is missing on straight pieces from what is reached from below to what leads up."""
+    tops, bottoms = band_at(swept.ground, np.array([swept.low, swept.high]))
+    pieces = [(swept.low, swept.high, float(bottoms[0]), float(tops[1]))]
+    from_below, to_top = np.isfinite(swept.under), np.isfinite(swept.above)
+    if from_below.any() and not to_top.any():
+        pieces += [
+            (_centre(swept.ground, cell), swept.high, float(swept.under[cell]), float(tops[1]))
+            for cell in _nearest_cells(swept.ground, from_below, swept.high)
+        ]
+    elif to_top.any() and not from_below.any():
+        pieces += [
+            (swept.low, _centre(swept.ground, cell), float(bottoms[0]), float(swept.above[cell]))
+            for cell in _nearest_cells(swept.ground, to_top, swept.low)
+        ]
+    elif not np.any(from_below & to_top):
+        pieces += _gaps(swept, from_below, to_top)
+    return [miss for piece in pieces if (miss := _missing_on(swept.ground, grade, *piece))]
+
+
+def _nearest_cells(ground: Ground, cells: BoolArray, place: Place) -> list[tuple[int, ...]]:
+    rows, cols = np.nonzero(cells)
+    x, y = cell_centre(ground.terrain, rows, cols)
+    first = np.argsort(np.hypot(x - place[0], y - place[1]), kind="stable")[:MOST_PIECES]
+    return [(int(rows[k]), int(cols[k])) for k in first]
+
+
+def _gaps(
+    swept: _Sweeps, from_below: BoolArray, to_top: BoolArray
+) -> list[tuple[Place, Place, float, float]]:
+    """Pieces from the rim of what is reached from below, each to the nearest cell that leads up.
+
+    Half of them the shortest there are, half spread over all the rim.
+    """
+    away, (to_row, to_col) = ndimage.distance_transform_edt(
+        ~to_top, sampling=swept.ground.terrain.cell[::-1], return_indices=True
+    )
+    rows, cols = np.nonzero(from_below & ~ndimage.binary_erosion(from_below))
+    order = np.argsort(away[rows, cols], kind="stable")
+    half = MOST_PIECES // 2
+    spread = order[half :: max(-(-(order.size - half) // half), 1)]
+    pieces = []
+    for k in [*order[:half], *spread]:
+        here = int(rows[k]), int(cols[k])
+        there = int(to_row[here]), int(to_col[here])
+        places = _centre(swept.ground, here), _centre(swept.ground, there)
+        pieces.append((*places, float(swept.under[here]), float(swept.above[there])))
+    return pieces
+
+
+def _missing_on(
+    ground: Ground, grade: float, here: Place, there: Place, low: float, high: float
+) -> tuple[float, Place] | None:
+    """Extra depth [m] that a straight piece needs, from a level to one, and where it needs it."""
+    if here == there:
+        return low - high, here
+    xy, run = samples_along(np.array([here, there]), PART * min(ground.terrain.cell))
+    top, bottom = band_at(ground, xy)
+    if not np.all(np.isfinite(top)):
+        return None
+    bottom[0], top[-1] = max(bottom[0], low), min(top[-1], high)
+    lowest = np.maximum.accumulate(bottom - grade * run) + grade * run
+    k = int(np.argmax(lowest - top))
+    return max(float(lowest[k] - top[k]), 0.0), (float(xy[k, 0]), float(xy[k, 1]))
+
+
+def _at_edge(swept: _Sweeps, grade: float) -> Place | None:
+    """Where the line might leave the data, if it might come back to a cell that leads up."""
+    leaves, returns = (
+        np.argwhere(swept.edge & np.isfinite(levels)) for levels in (swept.under, swept.above)
+    )
+    leaves, returns = (cells[:: max(len(cells) // MOST_AT_EDGE, 1)] for cells in (leaves, returns))
+    if not (len(leaves) and len(returns)):
+        return None
+    metres = np.array(swept.ground.terrain.cell[::-1])
+    apart = np.hypot(*np.moveaxis((leaves[:, None] - returns[None, :]) * metres, -1, 0))
+    spare = swept.above[tuple(returns.T)][None, :] - swept.under[tuple(leaves.T)][:, None]
+    fits = (spare >= grade * apart) & (apart > 0.0)
+    if not fits.any():
+        return None
+    nearest = int(np.argmin(np.where(fits, apart, np.inf)))
+    row, col = leaves[nearest // len(returns)]
+    return _centre(swept.ground, (int(row), int(col)))
+
+
+def edge_cells(part: Terrain, whole: Terrain) -> BoolArray:
+    """(rows, cols) cells of a part at which the data of the whole ends.
+
+    That is at the border of its grid, or at a void that reaches the border.
+    """
+    void = np.pad(np.isnan(part.z), 1)
+    outside = np.zeros_like(void)
+    sides = (np.s_[:, 0], np.s_[-1, :], np.s_[:, -1], np.s_[0, :])  # west, south, east, north
+    for side, ends, border in zip(sides, part.bounds, whole.bounds, strict=True):
+        if abs(ends - border) < min(part.cell) / 2.0:
+            void[side] = outside[side] = True
+    outside = ndimage.binary_propagation(outside, mask=void)
+    edge: BoolArray = ndimage.binary_dilation(outside)[1:-1, 1:-1] & np.isfinite(part.z)
+    return edge
+
+
+def _centre(ground: Ground, cell: tuple[int, ...]) -> Place:
+    x, y = cell_centre(ground.terrain, cell[0], cell[1])
+    return float(x), float(y)
