@@ -1,6 +1,6 @@
 """The cheapest line under a rule with one limit: a least rise, with or without vents, or fall."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -9,20 +9,20 @@ from planner.grade.laying import End
 from planner.grade.rule import GradeRule
 from planner.routing.ahead_kernel import highest_levels
 from planner.routing.band_kernel import (
-    FOUND,
     TOO_MANY,
     Beyond,
     Cells,
     Root,
     Rule,
     search_band,
+    trace,
 )
 from planner.routing.edge_kernel import Field, Links
 from planner.routing.grid import Grid
 from planner.routing.ground import Ground, band_at
 from planner.routing.label_kernel import Labels, make_labels, make_queue
 from planner.routing.links import links
-from planner.routing.piece_kernel import CLIMBS, SINKS, make_digging, make_strip
+from planner.routing.piece_kernel import CLIMBS, SINKS, Digging, make_digging, make_strip
 from planner.routing.plain import NO_LINKS, cost_field
 from planner.routing.walk import Miss, Place, Walk
 from planner.terrain.value import FloatArray
@@ -30,7 +30,9 @@ from planner.terrain.value import FloatArray
 MOST_LABELS = 60_000_000  # about 3 GB
 WIDTH = 0.25  # of a bucket, in shortest moves; any width is exact
 SAME = 1e-9  # m; vertices closer than this are one
+LABELS_A_CELL, LEAST_LABELS = 100, 1_000_000  # far more than any search needs
 NO_BOUND = np.empty(0)
+NOTHING_BEYOND = Beyond(NO_BOUND, np.inf, NO_BOUND)
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,60 +127,82 @@ def find_in_band(
     task = band_rule(rule, prices, begins, grid.ground.side_slope)
     ahead = cost_field(grid, there, here)
     beyond = Beyond(ahead.cost, ahead.final, _lowest(grid, task, leave))
-    search = Labelled(grid, task)
-    label = search.run(root, entry, leave, beyond)
-    if label == 0:
+    found = label_band(grid, task, root, entry, leave, beyond)
+    if found.label == 0:
         return Miss(_nearest(grid, start, end, task, back))
-    x, y = grid.centre(search.trace(label))
-    xy = _without_doubles(np.vstack([there, np.column_stack([x, y]), here]))
-    return Walk(xy if back else xy[::-1], float(search.labels.cost[label]))
+    xy = found.line(found.label, there, here)
+    return Walk(xy if back else xy[::-1], float(found.labels.cost[found.label]))
 
 
-class Labelled:
-    """One search and what it came to: its labels and cells."""
+@dataclass(frozen=True, eq=False, slots=True)
+class Labelling:
+    """What a search came to.
 
-    def __init__(self, grid: Grid, rule: Rule) -> None:
-        self.grid, self.rule = grid, rule
-        most = min(MOST_LABELS, 100 * grid.cells + 1_000_000)
-        self.labels: Labels = make_labels(most)
-        self.cells = _cells(grid)
+    Attributes
+    ----------
+    grid : Grid
+    rule : Rule
+    cells : Cells
+    labels : Labels
+    digging : Digging
+    label : int
+        The one at the far end; 0 where none comes there.
+    """
 
-    def run(self, root: Root, entry: Links, leave: Links, beyond: Beyond) -> int:
-        """Search; the label at the far end, 0 where none comes there."""
-        grid, rule = self.grid, self.rule
-        samples = int(np.max(np.diff(grid.stencil.sample_from)))
-        longest = max(
-            samples, *(int(np.max(np.diff(e.sample_from), initial=0)) for e in (entry, leave))
-        )
-        most = self.labels.cost.size
-        found = search_band(
-            grid.field,
-            grid.stencil,
-            rule,
-            root,
-            entry,
-            leave,
-            beyond,
-            self.cells,
-            self.labels,
-            make_digging(2 * most if rule.dig > 0.0 and rule.vented else 2, longest),
-            make_queue(most, WIDTH * float(np.min(grid.stencil.run))),
-            make_strip(samples),
-        )
-        if found.status == TOO_MANY:
-            msg = "the search has outgrown the memory set for it"
-            raise MemoryError(msg)
-        return int(found.label) if found.status == FOUND else 0
+    grid: Grid
+    rule: Rule
+    cells: Cells
+    labels: Labels
+    digging: Digging
+    label: int
 
-    def trace(self, label: int) -> npt.NDArray[np.int64]:
-        """Cells from a label back to the root, the far end left out."""
-        nodes = []
-        while label != 0:
-            node = self.labels.state[label] >> 1
-            if node < self.grid.cells:
-                nodes.append(node)
-            label = self.labels.parent[label]
-        return np.array(nodes, dtype=np.int64)
+    def line(self, label: int, far: Place, root: Place) -> FloatArray:
+        """(n, 2) vertices [m] of a label's pipe, from the far end to the root."""
+        nodes = trace(self.labels, label)
+        x, y = self.grid.centre(nodes[nodes < self.grid.cells])
+        xy = np.vstack([far, np.column_stack([x, y]), root])
+        moved = np.hypot(*np.diff(xy, axis=0).T) > SAME
+        return np.vstack([xy[:1], xy[1:-1][moved[:-1]], xy[-1:]])
+
+
+def label_band(
+    grid: Grid, rule: Rule, root: Root, entry: Links, leave: Links, beyond: Beyond
+) -> Labelling:
+    """Search from a root to the far end, or over the whole grid where `leave` holds no links.
+
+    Raises
+    ------
+    MemoryError
+        The search outgrew the memory set for it.
+    """
+    most = min(MOST_LABELS, LABELS_A_CELL * grid.cells + LEAST_LABELS)
+    cells, labels = _cells(grid), make_labels(most)
+    samples = max(most_samples(grid.stencil.sample_from), most_samples(entry.sample_from))
+    samples = max(samples, most_samples(leave.sample_from))
+    digging = make_digging(2 * most if rule.dig > 0.0 and rule.vented else 2, samples)
+    found = search_band(
+        grid.field,
+        grid.stencil,
+        rule,
+        root,
+        entry,
+        leave,
+        beyond,
+        cells,
+        labels,
+        digging,
+        make_queue(most, WIDTH * float(np.min(grid.stencil.run))),
+        make_strip(samples),
+    )
+    if found.status == TOO_MANY:
+        msg = "the search has outgrown the memory set for it"
+        raise MemoryError(msg)
+    return Labelling(grid, rule, cells, labels, digging, int(found.label))
+
+
+def most_samples(sample_from: npt.NDArray[np.int64]) -> int:
+    """Samples of the longest of some moves or links."""
+    return int(np.max(np.diff(sample_from), initial=0))
 
 
 def _cells(grid: Grid) -> Cells:
@@ -251,16 +275,11 @@ def _nearest(grid: Grid, start: Place, end: Place, rule: Rule, back: bool) -> Pl
         field = upside_down(field)
         entry = entry._replace(top=-entry.bottom, bottom=-entry.top)
         root = Root(-root.level[CLIMBS], -root.level[::-1], root.cost)
-    search = Labelled(grid, rule._replace(dig=0.0))
-    search.run(root, entry, NO_LINKS, Beyond(NO_BOUND, np.inf, NO_BOUND))
-    x, y = grid.centre(np.flatnonzero(search.cells.seen[:-1]))
+    found = label_band(
+        replace(grid, field=field), rule._replace(dig=0.0), root, entry, NO_LINKS, NOTHING_BEYOND
+    )
+    x, y = grid.centre(np.flatnonzero(found.cells.seen[:-1]))
     if x.size == 0:
         return None
     best = int(np.argmin(np.hypot(x - end[0], y - end[1])))
     return float(x[best]), float(y[best])
-
-
-def _without_doubles(xy: FloatArray) -> FloatArray:
-    """A line without vertices that stand where the one before does, both ends kept."""
-    moved = np.hypot(*np.diff(xy, axis=0).T) > SAME
-    return np.vstack([xy[:1], xy[1:-1][moved[:-1]], xy[-1:]])

@@ -26,7 +26,7 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from planner.routing.edge_kernel import TOLERANCE, Field, FloatArray, Links, across
+from planner.routing.edge_kernel import TOLERANCE, Field, FloatArray, IntArray, Links, across
 from planner.routing.label_kernel import (
     SIZE,
     Labels,
@@ -465,3 +465,16 @@ def _worth(
             return True
     cells.waiting[state] = label
     return True
+
+
+@njit(cache=True)
+def trace(labels: Labels, label: int) -> IntArray:
+    """Cells from that of a label back to the root."""
+    count, here = 0, label
+    while here != 0:
+        count, here = count + 1, labels.parent[here]
+    nodes = np.empty(count, np.int64)
+    for i in range(count):
+        nodes[i] = labels.state[label] >> 1
+        label = labels.parent[label]
+    return nodes
