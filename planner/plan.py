@@ -8,7 +8,14 @@ from planner.chain.choices import weigh_lines
 from planner.chain.lines import find_lines
 from planner.chain.owners import owner_shares
 from planner.chain.pipes import named_pipes
-from planner.chain.place import box_around, lands_of, lonlat_box, place_areas, place_points
+from planner.chain.place import (
+    box_around,
+    crossings_of,
+    lands_of,
+    lonlat_box,
+    place_areas,
+    place_points,
+)
 from planner.chain.scheme import choose_scheme
 from planner.chain.water import scheme_water
 from planner.chain.works import add_works
@@ -59,9 +66,9 @@ def make_plan(
     site, offered = named_pipes(site)
     points = place_points(ground, site.sketch)
     areas = place_areas(ground, site.sketch.areas)
-    lands = lands_of(ground, areas)
     say("finding streams")
     streams = find_streams(ground)
+    lands = lands_of(ground, areas, crossings_of(ground, site, streams))
     scheme = choose_scheme(site, points)
     found = find_lines(site, scheme, lands, streams, lambda name: say(f"routing {name}"))
     lines = weigh_lines(

@@ -15,6 +15,7 @@ from planner.profile.value import Profile
 from planner.record.value import Blocked, Line, Placed
 from planner.routing.delivery import find_delivery
 from planner.routing.drive import chamber_on, find_drive
+from planner.routing.drive_rule import drive_rule
 from planner.routing.full import find_full
 from planner.routing.land import Land
 from planner.routing.outfall import find_overflow, find_waste
@@ -85,6 +86,7 @@ def find_lines(
                     str(why),
                     why.where,
                     why.shortfall,
+                    why.edge,
                 )
             )
             continue
@@ -114,7 +116,8 @@ def _find(site: Site, run: Run, land: Land) -> Way:
     laying = site.lines[run.role].laying
     via = tuple(way_points(site, land, run.role))
     if run.role == "drive":
-        return find_drive(land, run.start.xy, run.end.xy)
+        rule = drive_rule(laying, [site.lines["drive"].pipe.bore])
+        return find_drive(land, run.start.xy, run.end.xy, bend=rule if laying.bend else None)
     find = {"supply": find_falling, "delivery": find_delivery}.get(run.role, find_full)
     return find(land, run.start.xy, run.end.xy, laying, via)
 
@@ -142,9 +145,12 @@ def _with_chamber(site: Site, scheme: Scheme, lands: tuple[Land, Land]) -> Schem
         )
     except NoRoute:
         return scheme
-    line, drive = way.laid.profile, site.lines["drive"].laying
+    line, drive = way.laid.profile, site.lines["drive"]
     beyond = _run_at(line, via[-1]) if via else 0.0
-    places = (chamber_on(land, line, ram.xy, drive, beyond=beyond) for land in lands)
+    places = (
+        chamber_on(land, line, ram.xy, drive.laying, bores=[drive.pipe.bore], beyond=beyond)
+        for land in lands
+    )
     place = next(filter(None, places), None)
     if place is None or place == scheme.source.xy:
         return scheme

@@ -5,11 +5,13 @@ from itertools import chain, count
 
 import numpy as np
 from shapely import transform
+from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
 from planner.record.value import Placed, PlacedArea
 from planner.routing.land import Land, make_land
-from planner.site.value import Area, Sketch
+from planner.site.value import Area, Site, Sketch
+from planner.terrain.drainage import Stream
 from planner.terrain.frame import to_local, to_lonlat
 from planner.terrain.locate import level_of
 from planner.terrain.sample import ground_at
@@ -69,15 +71,35 @@ def place_areas(terrain: Terrain, areas: Iterable[Area]) -> tuple[PlacedArea, ..
     )
 
 
-def lands_of(terrain: Terrain, areas: tuple[PlacedArea, ...]) -> tuple[Land, Land]:
+def crossings_of(
+    terrain: Terrain, site: Site, streams: Iterable[Stream]
+) -> tuple[tuple[LineString, float], ...]:
+    """What pipes cross at a price: lines drawn in the sketch, and streams found in the ground."""
+    drawn = [(_on_terrain(terrain, one.shape), one.cost) for one in site.sketch.crossings]
+    found = [(LineString(one.xy), site.stream_cost) for one in streams if len(one.xy) > 1]
+    return (*drawn, *found)
+
+
+def lands_of(
+    terrain: Terrain,
+    areas: tuple[PlacedArea, ...],
+    crossings: Iterable[tuple[LineString, float]] = (),
+) -> tuple[Land, Land]:
     """The parcel to stay on, and the same land with its border open; one and the same without."""
-    inside = land_of(terrain, areas)
+    crossings = tuple(crossings)
+    inside = land_of(terrain, areas, crossings)
     if not any(area.role == "stay" for area in areas):
         return inside, inside
-    return inside, land_of(terrain, areas, stay=False)
+    return inside, land_of(terrain, areas, crossings, stay=False)
 
 
-def land_of(terrain: Terrain, areas: Iterable[PlacedArea], *, stay: bool = True) -> Land:
+def land_of(
+    terrain: Terrain,
+    areas: Iterable[PlacedArea],
+    crossings: Iterable[tuple[LineString, float]] = (),
+    *,
+    stay: bool = True,
+) -> Land:
     """The land with its closed and costly areas; `stay` False opens the ground off the parcel."""
     areas = tuple(areas)
     return make_land(
@@ -85,6 +107,7 @@ def land_of(terrain: Terrain, areas: Iterable[PlacedArea], *, stay: bool = True)
         avoid=[area.shape for area in areas if area.role == "avoid"],
         costly=[(a.shape, a.factor, a.deepest_trench) for a in areas if a.role == "costly"],
         stay=[area.shape for area in areas if stay and area.role == "stay"],
+        crossings=crossings,
     )
 
 

@@ -17,8 +17,8 @@ from planner.terrain.value import BoolArray, FloatArray, Terrain
 
 THIN = 1e-3  # of a cell: half the width a line is given, so that it passes no corner unseen
 THICKEST = 8  # cells; where lines lie so dense, what counts is the patch
-# By how much the edge between two cells counts as longer than it is, between 1, where a straight way
-# over a jog of the band would pay twice, and 1.41, where one that slips by it would pay too little.
+# By how much the edge between two cells counts as longer than it is: between 1, where a way
+# straight over a jog of the band pays twice, and 1.41, where one that slips by it pays too little.
 SLIP = 1.25
 ACROSS = ((0, 1), (1, 0), (1, 1), (1, -1))  # rows, columns: the directions a way may cross in
 SIDES = ((0, 1), (0, -1), (1, 0), (-1, 0))  # rows, columns: the neighbours of a cell

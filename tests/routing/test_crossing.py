@@ -16,6 +16,7 @@ from planner.terrain.value import Terrain
 
 PRICE = 20.0
 ROWS, COLS = 42, 51
+NEIGHBOURS = [8, 16, pytest.param(32, marks=pytest.mark.slow)]
 CELLS = [(1.0, 1.0), (5.0, 5.0), (2.0, 0.7)]
 
 
@@ -49,7 +50,7 @@ def angles(cell):
     return [0.0, 0.05, np.pi / 2, np.pi / 2 - 0.07, diagonal, -diagonal, *rng.uniform(0, 3.14, 6)]
 
 
-@pytest.mark.parametrize("neighbours", [8, 16, 32])
+@pytest.mark.parametrize("neighbours", NEIGHBOURS)
 @pytest.mark.parametrize("cell", CELLS)
 def test_each_crossing_costs_about_its_price(cell, neighbours):
     terrain = flat(cell)
@@ -60,18 +61,17 @@ def test_each_crossing_costs_about_its_price(cell, neighbours):
         off = ((0.0, 0.0), np.array(cell) / 2, rng.uniform(-1, 1, 2) * cell)[k % 3]
         line, middle, ahead, aside = straight(terrain, angle, off)
         away = 8.0 * min(cell)
-        for _ in range(2):
-            one, two = rng.uniform(-away, away, 2)
-            start = middle + away * aside + one * ahead
-            end = middle - away * aside + two * ahead
-            free = cost_between(terrain, start, end, neighbours)
-            extras.append(cost_between(terrain, start, end, neighbours, [line]) - free)
+        one, two = rng.uniform(-away, away, 2)
+        start = middle + away * aside + one * ahead
+        end = middle - away * aside + two * ahead
+        free = cost_between(terrain, start, end, neighbours)
+        extras.append(cost_between(terrain, start, end, neighbours, [line]) - free)
     assert min(extras) > 0.7 * PRICE
     assert max(extras) < (1.7 if neighbours == 8 else 1.6) * PRICE
     assert np.median(extras) == pytest.approx(PRICE, rel=0.15)
 
 
-@pytest.mark.parametrize("neighbours", [8, 16, 32])
+@pytest.mark.parametrize("neighbours", NEIGHBOURS)
 def test_a_stream_from_centre_to_centre_is_never_leapt_over(neighbours):
     """As streams are found in the ground: steps to one of eight neighbours, corners passed."""
     terrain = flat((1.0, 1.0))
@@ -84,7 +84,7 @@ def test_a_stream_from_centre_to_centre_is_never_leapt_over(neighbours):
     extras = [
         cost_between(terrain, (x, 690.0), (x + turn, 665.0), neighbours, [stream])
         - cost_between(terrain, (x, 690.0), (x + turn, 665.0), neighbours)
-        for x in np.arange(305.0, 340.0, 3.7)
+        for x in np.arange(305.0, 340.0, 7.7)
         for turn in (-4.0, 0.0, 4.0)
     ]
     assert min(extras) > 0.7 * PRICE
