@@ -16,6 +16,7 @@ from planner.routing.way import Place, laid_falling, laid_in_pieces, route
 from planner.site.value import Laying, LineRole
 from planner.terrain.sample import bilinear, grid_position
 
+PARTS = 8  # of a step between samples, half a cell at most
 STEEP_OVER = 3.0  # m of run; a grade over less is a bump of the data, not a slope to lay pipe on
 
 
@@ -101,13 +102,18 @@ def figures_of(task: Task, laid: Laid) -> Figures:
 
 
 def _factor_along(land: Land, profile: Profile) -> FloatArray:
-    """(n - 1,) cost of the ground under each step; a closed cell only touched counts as plain."""
-    row, col = grid_position(land.terrain, profile.xy[:, 0], profile.xy[:, 1])
+    """(n - 1,) mean cost of the ground under each step; a closed cell only touched counts as plain.
+
+    Cells with the price of a crossing are dear and thin, so that each step is looked at in parts.
+    """
+    part = (np.arange(PARTS) + 0.5) / PARTS
+    xy = profile.xy[:-1, None, :] + part[:, None] * np.diff(profile.xy, axis=0)[:, None, :]
+    row, col = grid_position(land.terrain, xy[..., 0], xy[..., 1])
     rows, cols = land.terrain.shape
     r = np.clip(np.rint(row), 0, rows - 1).astype(np.int64)
     c = np.clip(np.rint(col), 0, cols - 1).astype(np.int64)
-    factor = np.where(np.isfinite(land.cost[r, c]), land.cost[r, c], 1.0)
-    return 0.5 * (factor[1:] + factor[:-1])
+    factor: FloatArray = np.where(np.isfinite(land.cost[r, c]), land.cost[r, c], 1.0).mean(axis=1)
+    return factor
 
 
 def _steepest(profile: Profile) -> float:
