@@ -6,9 +6,6 @@ cut off by the ground, so one level a cell is enough, the highest first. A label
 and where the start itself lies too high there is no way at all: without this the search would
 wander through every label of all the land before it knew. Upside down the same sweep serves lines
 that fall, and with the start for an end it says which cells can be reached.
-
-`cost_ahead` is what is left to pay at least: the cheapest way on, over the edges that a pipe can
-take at all.
 """
 
 from heapq import heappop, heappush
@@ -21,10 +18,7 @@ from planner.routing.edge_kernel import (
     Field,
     FloatArray,
     Links,
-    over_edge,
-    price_of,
 )
-from planner.routing.search_kernel import Reach, Rule, leads_on
 from planner.routing.stencil import Stencil
 
 
@@ -108,49 +102,3 @@ def _back_over_edge(
         level -= grade * stencil.step[s]
     level = min(level, field.top[node])
     return level if level >= field.bottom[node] - TOLERANCE else -np.inf
-
-
-@njit(cache=True)
-def cost_ahead(
-    field: Field, stencil: Stencil, rule: Rule, leave: Links, reach: Reach
-) -> FloatArray:
-    """Least cost to the end over the edges that a pipe under the rule can take, one by one.
-
-    Returns
-    -------
-    (cells,) ndarray
-        Never more than the cost of any way on; infinite where cut off (Dijkstra).
-    """
-    cost = np.full(field.top.size, np.inf)
-    heap = [(0.0, -1)]
-    heap.pop()
-    for e in range(leave.node.size):
-        cost[leave.node[e]] = leave.cost[e]
-        heappush(heap, (leave.cost[e], leave.node[e]))
-    while len(heap) > 0:
-        price, node = heappop(heap)
-        if price > cost[node]:
-            continue
-        for k in range(stencil.move.size):
-            other = node - stencil.move[k]
-            if not np.isfinite(field.top[other]):
-                continue
-            total = price + price_of(field, stencil, other, k)
-            if total < cost[other] and _passable(field, stencil, rule, reach, other, k):
-                cost[other] = total
-                heappush(heap, (total, other))
-    return cost
-
-
-@njit(cache=True)
-def _passable(field: Field, stencil: Stencil, rule: Rule, reach: Reach, node: int, k: int) -> bool:
-    """Whether a pipe can take a move from any level at all and still reach the end."""
-    bottom, top = field.bottom[node], field.top[node]
-    if not leads_on(reach, node, bottom, top):
-        return False
-    for way in range(rule.ways):
-        a, b = rule.grades[2 * way], rule.grades[2 * way + 1]
-        ok, low, high = over_edge(field, stencil, node, k, bottom, top, a, b)
-        if ok and leads_on(reach, node + stencil.move[k], low, high):
-            return True
-    return False

@@ -12,10 +12,16 @@ settled one of the same cell and way can't lead to anything better, so settling 
 cost makes the first label at the end the optimum over the stencil's paths. (Dominance as in
 bi-objective search: Hernandez Ulloa et al., ICAPS 2020.)
 
-Sweeps from the end (`planner.routing.ahead_kernel`) come first. They tell for each cell what is
-left to pay at least, and labels are settled in the order of cost so far plus this bound: the search
-keeps to the land between the ends. And they tell from which levels a line that only rises, or only
-falls, still reaches the end: a label without such a level is dropped.
+Limits on both sides leave many labels at a cell: each a little dearer and a little freer than the
+one before. Where that is too many, a label may be dropped that allows no more than `thin` beyond a
+settled one (`Rule.thin`): what is found is still a pipe, but no longer proven the cheapest.
+
+Labels are settled in the order of the cost so far plus what is left to pay at least, so the search
+keeps to the land between the ends. Two things bound it (`least_left`): the cost to the end where no
+grade is asked for, and the length that the rise to the end takes at the limit of the grade (on even
+land steeper than the limit that is all of it). And sweeps from the end
+(`planner.routing.ahead_kernel`) tell from which levels a line that only rises, or only falls, still
+reaches the end: a label without such a level is dropped.
 """
 
 from heapq import heappop, heappush
@@ -23,6 +29,7 @@ from typing import NamedTuple
 
 import numpy as np
 from numba import njit
+from numpy.typing import NDArray
 
 from planner.routing.edge_kernel import (
     TOLERANCE,
@@ -30,12 +37,14 @@ from planner.routing.edge_kernel import (
     FloatArray,
     IntArray,
     Links,
+    across,
     over_edge,
     over_link,
     price_of,
 )
 from planner.routing.stencil import Stencil
 
+Int32Array = NDArray[np.int32]
 FOUND, BLOCKED, TOO_MANY = 0, 1, 2
 SWEEP_TOLERANCE = 1e-6  # m, between levels summed up from the start and from the end
 
@@ -44,7 +53,8 @@ class Rule(NamedTuple):
     """Grades [rising low, rising high, falling low, falling high], and what joints cost.
 
     `ways` is 1 where the line may not fall, else 2; `begin` is the cost of setting out rising and
-    falling, infinite where that is not allowed.
+    falling, infinite where that is not allowed. `side_slope` is the steepest slope of the ground
+    across the trench; `thin` what two labels must differ by to be kept apart [m], 0 for exactness.
     """
 
     grades: FloatArray
@@ -53,6 +63,58 @@ class Rule(NamedTuple):
     begin: FloatArray
     low: float
     high: float
+    side_slope: float = np.inf
+    thin: float = 0.0
+
+
+class Beyond(NamedTuple):
+    """What bounds the cost from a cell to the end.
+
+    Attributes
+    ----------
+    cost : (cells,)
+        Least cost to the end where no grade is asked for; 0: at least `final`.
+    final : float
+    columns : int
+        Of the grid.
+    row, col : float
+        Of the end, in the grid.
+    width, height : float
+        Of a cell [m].
+    low, high : float
+        Levels the end may have [m].
+    weight : float
+        By which bounds are multiplied; 1 for exactness, more to search less.
+    """
+
+    cost: FloatArray
+    final: float
+    columns: int
+    row: float
+    col: float
+    width: float
+    height: float
+    low: float
+    high: float
+    weight: float
+
+
+class Cells(NamedTuple):
+    """What the search writes at the cells; zeros at first, which say: nothing yet.
+
+    Attributes
+    ----------
+    latest : (2 * (cells + 1),) int32
+        The label settled last at each cell and way, the last pair for the end.
+    hint : (6 * (cells + 1),)
+        Cost and bounds of the cheapest label waiting there.
+    leaving : (cells,) int32
+        The link to the end, plus one.
+    """
+
+    latest: Int32Array
+    hint: FloatArray
+    leaving: Int32Array
 
 
 class Reach(NamedTuple):
@@ -87,6 +149,41 @@ def leads_on(reach: Reach, node: int, low: float, high: float) -> bool:
 
 
 @njit(cache=True)
+def distance(beyond: Beyond, node: int) -> float:
+    """From a cell to the end, on the map [m]."""
+    down = (node // beyond.columns - beyond.row) * beyond.height
+    return float(np.hypot(down, (node % beyond.columns - beyond.col) * beyond.width))
+
+
+@njit(cache=True)
+def least_left(field: Field, rule: Rule, beyond: Beyond, node: int) -> float:
+    """What is left to pay at least from a cell to the end; infinite where it is closed.
+
+    The line is as long as the way to the end, and, where it may go one way alone, as long as the
+    rise to the end takes at the limit of the grade; and it covers the rise of the ground.
+    """
+    top, bottom = field.top[node], field.bottom[node]
+    if not bottom <= top:
+        return np.inf
+    run = distance(beyond, node)
+    if rule.ways == 1:
+        if beyond.low > top:
+            run = max(run, (beyond.low - top) / rule.grades[1]) if rule.grades[1] > 0.0 else np.inf
+        if bottom > beyond.high:
+            run = max(run, (bottom - beyond.high) / -rule.grades[0]) if rule.grades[0] < 0.0 else np.inf
+    plain = beyond.cost[node]
+    if not 0.0 < plain <= beyond.final:
+        plain = beyond.final
+    return beyond.weight * max(float(np.hypot(run, beyond.high - top)), plain)
+
+
+@njit(cache=True)
+def too_steep(field: Field, stencil: Stencil, rule: Rule, node: int, k: int) -> bool:
+    """Whether the ground across a move is steeper than allowed."""
+    return rule.side_slope < np.inf and not across(field, stencil, node, k) <= rule.side_slope
+
+
+@njit(cache=True)
 def _doubled(array):  # type: ignore[no-untyped-def]
     more = np.empty(2 * array.size, array.dtype)
     more[: array.size] = array
@@ -101,59 +198,55 @@ def search(  # noqa: C901, PLR0912, PLR0915
     rule: Rule,
     entry: Links,
     leave: Links,
-    ahead: FloatArray,
+    beyond: Beyond,
     reach: Reach,
-    away: FloatArray,
+    cells: Cells,
     most_labels: int,
 ) -> Found:
     """Least-cost pipe from the start (its `entry` links) to the end (its `leave` links).
 
     Parameters
     ----------
-    ahead : (cells,) ndarray
-        `cost_ahead`.
-    reach : Reach
-    away : (cells,) ndarray
-        Distance of each cell from the end [m], for the nearest miss.
+    beyond, reach : Beyond, Reach
+    cells : Cells
+        Zeros.
     most_labels : int
-        Where to give up, a bound on memory.
+        Where to give up, a bound on memory and time.
 
     Returns
     -------
     Found
         `nodes` holds cells only, not the two ends; empty if the ends are linked directly.
     """
-    cells = field.top.size
-    leaving = np.full(cells, -1, np.int64)
+    last = field.top.size
+    latest, hint, leaving = cells.latest, cells.hint, cells.leaving
     for e in range(leave.node.size):
-        leaving[leave.node[e]] = e
-    # One slot per cell and way, the last pair for the end.
-    latest = np.full(2 * (cells + 1), -1, np.int64)
-    hint_cost = np.full(2 * (cells + 1), np.inf)
-    hint_low = np.full(2 * (cells + 1), np.inf)
-    hint_high = np.full(2 * (cells + 1), -np.inf)
+        if leave.across[e] <= rule.side_slope:
+            leaving[leave.node[e]] = e + 1
+    # Labels are numbered from 1: 0 is none.
     room = 1 << 16
     cost, low, high = np.empty(room), np.empty(room), np.empty(room)
     state, parent, earlier = (
         np.empty(room, np.int64),
-        np.empty(room, np.int64),
-        np.empty(room, np.int64),
+        np.zeros(room, np.int64),
+        np.zeros(room, np.int64),
     )
-    count, settled, nearest = 0, 0, -1
-    single = not (np.isfinite(rule.grades[0]) and np.isfinite(rule.grades[1]))
+    count, settled, nearest, near = 1, 0, -1, np.inf
+    one_sided = not (np.isfinite(rule.grades[0]) and np.isfinite(rule.grades[1]))
     heap = [(0.0, -1)]
     heap.pop()
     for way in range(rule.ways):
         for e in range(entry.node.size):
+            there = entry.node[e]
             ok, lo, hi = over_link(
                 entry, e, rule.low, rule.high, rule.grades[2 * way], rule.grades[2 * way + 1]
             )
-            ok = ok and (entry.node[e] == cells or leads_on(reach, entry.node[e], lo, hi))
-            if ok and rule.begin[way] < np.inf:
+            ok = ok and (there == last or leads_on(reach, there, lo, hi))
+            if ok and rule.begin[way] < np.inf and entry.across[e] <= rule.side_slope:
                 cost[count] = rule.begin[way] + entry.cost[e]
                 low[count], high[count] = lo, hi
-                state[count], parent[count] = 2 * entry.node[e] + way, -1
-                to_come = ahead[entry.node[e]] if entry.node[e] < cells else 0.0
+                state[count], parent[count] = 2 * there + way, 0
+                to_come = least_left(field, rule, beyond, there) if there < last else 0.0
                 heappush(heap, (cost[count] + to_come, count))
                 count += 1
     while len(heap) > 0:
@@ -161,49 +254,54 @@ def search(  # noqa: C901, PLR0912, PLR0915
         price, here = cost[label], state[label]
         node, way = here // 2, here % 2
         lo, hi = low[label], high[label]
-        if _dominated(latest[here], earlier, low, high, lo, hi, single):
+        if _dominated(latest[here], earlier, low, high, lo, hi, one_sided, rule.thin):
             continue
         earlier[label] = latest[here]
         latest[here] = label
         settled += 1
-        if node == cells:
+        if node == last:
             return Found(FOUND, price, _trace(label, parent, state), way, lo, hi, nearest, settled)
-        if nearest < 0 or away[node] < away[nearest]:
-            nearest = node
+        away = distance(beyond, node)
+        if away < near:
+            nearest, near = node, away
         for onward in range(rule.ways):
             begun = price + (rule.vent_cost if way == 0 and onward == 1 else 0.0)
             a, b = rule.grades[2 * onward], rule.grades[2 * onward + 1]
             for k in range(-1, stencil.move.size):
                 # What the far end alone allows rules most moves out, unsampled.
+                to_come = 0.0
                 if k < 0:
-                    if leaving[node] < 0:
+                    if leaving[node] == 0:
                         continue
-                    there, to_come = 2 * cells + onward, 0.0
-                    total = begun + leave.cost[leaving[node]]
-                    ok, l2, h2 = over_link(leave, leaving[node], lo, hi, a, b)
+                    there = 2 * last + onward
+                    total = begun + leave.cost[leaving[node] - 1]
+                    ok, l2, h2 = over_link(leave, leaving[node] - 1, lo, hi, a, b)
                 else:
                     other = node + stencil.move[k]
-                    to_come = ahead[other]
-                    if to_come == np.inf:
-                        continue
-                    there = 2 * other + onward
-                    total = begun + price_of(field, stencil, node, k)
                     l2 = max(field.bottom[other], lo + a * stencil.run[k])
                     h2 = min(field.top[other], hi + b * stencil.run[k])
                     ok = l2 <= h2 + TOLERANCE and leads_on(reach, other, l2, h2)
-                if not ok or (
-                    total >= hint_cost[there] and l2 >= hint_low[there] and h2 <= hint_high[there]
-                ):
+                    if ok:
+                        to_come = least_left(field, rule, beyond, other)
+                        there = 2 * other + onward
+                        total = begun + price_of(field, stencil, node, k)
+                if not ok or to_come == np.inf:
                     continue
-                if _dominated(latest[there], earlier, low, high, l2, h2, single):
+                waiting = hint[3 * there]
+                if 0.0 < waiting <= total and l2 >= hint[3 * there + 1] and h2 <= hint[3 * there + 2]:
+                    continue
+                if _dominated(latest[there], earlier, low, high, l2, h2, one_sided, rule.thin):
                     continue
                 if k >= 0:
                     ok, l2, h2 = over_edge(field, stencil, node, k, lo, hi, a, b)
                     ok = ok and leads_on(reach, other, l2, h2)
-                    if not ok or _dominated(latest[there], earlier, low, high, l2, h2, single):
+                    ok = ok and not too_steep(field, stencil, rule, node, k)
+                    if not ok or _dominated(
+                        latest[there], earlier, low, high, l2, h2, one_sided, rule.thin
+                    ):
                         continue
-                if total < hint_cost[there]:
-                    hint_cost[there], hint_low[there], hint_high[there] = total, l2, h2
+                if waiting == 0.0 or total < waiting:
+                    hint[3 * there], hint[3 * there + 1], hint[3 * there + 2] = total, l2, h2
                 if count == cost.size:
                     if count >= most_labels:
                         return Found(TOO_MANY, np.inf, _none(), 0, 0.0, 0.0, nearest, settled)
@@ -224,16 +322,18 @@ def _dominated(
     high: FloatArray,
     lo: float,
     hi: float,
-    single: bool,
+    one_sided: bool,
+    thin: float,
 ) -> bool:
     """Whether a settled label of the same cell and way allows all that this one does.
 
-    `single`: one bound alone counts, so that of the settled labels the latest allows most.
+    `one_sided`: one bound alone counts, so that of the settled labels the latest allows most.
     """
-    while label >= 0:
-        if low[label] <= lo + TOLERANCE and high[label] >= hi - TOLERANCE:
+    miss = max(thin, TOLERANCE)
+    while label > 0:
+        if low[label] <= lo + miss and high[label] >= hi - miss:
             return True
-        if single:
+        if one_sided:
             return False
         label = earlier[label]
     return False
@@ -242,7 +342,7 @@ def _dominated(
 @njit(cache=True)
 def _trace(label: int, parent: IntArray, state: IntArray) -> IntArray:
     length, k = 0, parent[label]
-    while k >= 0:
+    while k > 0:
         length += 1
         k = parent[k]
     nodes = np.empty(length, np.int64)
