@@ -33,21 +33,56 @@ def blocked(plan: Plan) -> Iterator[Finding]:
     points = {point.name: point for point in plan.points}
     for line in plan.blocked:
         values: Values = {
-            "case": line.obstacle,
+            "case": _case(plan, line),
             "blocked": line.role,
             "start": line.start,
             "end": line.end,
         }
         if line.shortfall is not None and math.isfinite(line.shortfall):
             values["shortfall_m"] = line.shortfall
-        end, start = points.get(line.end), points.get(line.start)
-        if line.where is not None and end is not None:
-            values["gap_m"] = math.dist(line.where, end.xy)
+        values |= _nearest_miss(plan, line)
         area = _closed_area(plan, line)
         if area is not None:
             values["area"] = area
+        start = points.get(line.start)
         at = line.where or (None if start is None else start.xy)
         yield Finding("stop", "line-blocked", values, at=at)
+
+
+def _case(plan: Plan, line: Blocked) -> str:
+    """What blocks, and whether it is an end of the line itself that stands on it."""
+    ends = {point.xy for point in plan.points if point.name in (line.start, line.end)}
+    if line.obstacle == "grade" and len(ends) == 1:
+        return "same"
+    stands = line.obstacle in ("closed", "void", "edge") and _standing(plan, line) is not None
+    return f"{line.obstacle}-end" if stands else line.obstacle
+
+
+def _standing(plan: Plan, line: Blocked) -> str | None:
+    """Name of the end at which the line fails."""
+    for point in plan.points:
+        if point.name in (line.start, line.end) and point.xy == line.where:
+            return point.name
+    return None
+
+
+def _nearest_miss(plan: Plan, line: Blocked) -> Values:
+    """Where the line fails: at a point, or how far from its end and beside what else."""
+    values: Values = {}
+    standing = _standing(plan, line)
+    if standing is not None:
+        values["point"] = standing
+    if line.where is None:
+        return values
+    for point in plan.points:
+        away = math.dist(point.xy, line.where)
+        if point.name == line.end:
+            values["gap_m"] = away
+        elif away < float(values.get("near_m") or math.inf):
+            values |= {"near": point.name, "near_m": away}
+    if line.edge is not None:
+        values["edge_m"] = math.dist(line.where, line.edge)
+    return values
 
 
 def _closed_area(plan: Plan, line: Blocked) -> str | None:

@@ -138,6 +138,7 @@ class Blocked:
     message: str
     where: tuple[float, float] | None = None
     shortfall: float | None = None
+    edge: tuple[float, float] | None = None  # as of `planner.errors.NoRoute`
 
 
 @dataclass(frozen=True, eq=False, slots=True)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 import numpy as np
+import numpy.typing as npt
 from scipy import ndimage
 
 from planner.profile.along import samples_along
@@ -187,21 +188,27 @@ def _missing_on(
 
 def _at_edge(swept: _Sweeps, grade: float) -> Place | None:
     """Where the line might leave the data, if it might come back to a cell that leads up."""
-    leaves, returns = (
-        np.argwhere(swept.edge & np.isfinite(levels)) for levels in (swept.under, swept.above)
-    )
-    leaves, returns = (cells[:: max(len(cells) // MOST_AT_EDGE, 1)] for cells in (leaves, returns))
+    leaves, returns = (_thinned(swept.edge, levels) for levels in (swept.under, swept.above))
     if not (len(leaves) and len(returns)):
         return None
     metres = np.array(swept.ground.terrain.cell[::-1])
     apart = np.hypot(*np.moveaxis((leaves[:, None] - returns[None, :]) * metres, -1, 0))
-    spare = swept.above[tuple(returns.T)][None, :] - swept.under[tuple(leaves.T)][:, None]
+    under, above = (
+        swept.under[leaves[:, 0], leaves[:, 1]],
+        swept.above[returns[:, 0], returns[:, 1]],
+    )
+    spare = above[None, :] - under[:, None]
     fits = (spare >= grade * apart) & (apart > 0.0)
     if not fits.any():
         return None
-    nearest = int(np.argmin(np.where(fits, apart, np.inf)))
-    row, col = leaves[nearest // len(returns)]
-    return _centre(swept.ground, (int(row), int(col)))
+    nearest = int(np.argmin(np.where(fits, apart, np.inf))) // len(returns)
+    return _centre(swept.ground, (int(leaves[nearest, 0]), int(leaves[nearest, 1])))
+
+
+def _thinned(edge: BoolArray, levels: FloatArray) -> npt.NDArray[np.int64]:
+    """(n, 2) cells on the edge that a sweep reaches, not too many of them."""
+    cells = np.argwhere(edge & np.isfinite(levels))
+    return cells[:: max(len(cells) // MOST_AT_EDGE, 1)]
 
 
 def edge_cells(part: Terrain, whole: Terrain) -> BoolArray:

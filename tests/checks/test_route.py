@@ -1,5 +1,6 @@
 """Where lines run: planted crossings, slopes and boundaries are found where they were put."""
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -8,6 +9,7 @@ from shapely.geometry import box
 
 from planner.record.value import OwnerShare, PlacedArea, Plan
 from planner.terrain.drainage import Stream
+from planner.wording.findings import sentence
 from tests.checks.altered import base, drawn, found, only, put
 from tests.checks.troubles import TROUBLES, blocked
 
@@ -32,6 +34,28 @@ def test_a_blocked_line_names_what_blocks_and_how_near_it_got() -> None:
 
 def test_only_closed_ground_is_blamed_on_an_area() -> None:
     assert "area" not in found(blocked("void"), "line-blocked")[0].values
+
+
+def test_the_nearest_miss_is_told_from_the_points_beside_it() -> None:
+    (stop,) = found(blocked("grade"), "line-blocked")
+    assert stop.values["near"] != "tank"
+    assert stop.values["near_m"] == min(
+        math.dist(point.xy, (30.5, -20.0)) for point in base().points if point.name != "tank"
+    )
+    assert stop.values["edge_m"] == 30.0
+    told = sentence(stop, "metric")
+    assert "it is 1.40 m short of level" in told.message
+    assert f'"{stop.values["near"]}" is' in told.message
+    assert "edge of the elevation data, 30.0 m from there" in told.message
+    assert "by 1.40 m there" in told.remedy
+
+
+@pytest.mark.parametrize("obstacle", ["closed", "void", "edge"])
+def test_an_end_that_stands_on_the_obstacle_is_named(obstacle: str) -> None:
+    (stop,) = found(blocked(obstacle, at="tank"), "line-blocked")
+    assert stop.values["case"] == f"{obstacle}-end"
+    assert stop.values["point"] == "tank"
+    assert '"tank"' in sentence(stop, "metric").message.split(":")[1]
 
 
 def test_no_block_no_finding() -> None:

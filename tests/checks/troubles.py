@@ -37,16 +37,18 @@ UNKNOWN = Band(NAN, NAN, NAN)
 AIRED = (PartFull(0.0, 10.0, 0.1, 0.4, 1.2),)  # ten metres with air above the water
 
 
-def blocked(obstacle: str) -> Plan:
+def blocked(obstacle: str, *, at: str | None = None, end: str = "tank") -> Plan:
+    """A delivery that fails on its way, or at a point of the plan."""
     line = Blocked(
         "delivery",
         "delivery",
         "ram",
-        "tank",
+        end,
         obstacle,  # type: ignore[arg-type]
         "the search ended",
-        where=(30.5, -20.0),
+        where=(30.5, -20.0) if at is None else next(p.xy for p in base().points if p.name == at),
         shortfall=1.4,
+        edge=(30.5, 10.0) if obstacle == "grade" else None,
     )
     return put(blocked=(line,), lines=base().lines[:2])
 
@@ -155,6 +157,10 @@ TROUBLES: dict[str, Callable[[], Plan]] = {
     "line-blocked/fall": lambda: blocked("fall"),
     "line-blocked/grade": lambda: blocked("grade"),
     "line-blocked/edge": lambda: blocked("edge"),
+    "line-blocked/closed-end": lambda: blocked("closed", at="tank"),
+    "line-blocked/void-end": lambda: blocked("void", at="ram"),
+    "line-blocked/edge-end": lambda: blocked("edge", at="tank"),
+    "line-blocked/same": lambda: blocked("grade", at="ram", end="ram"),
     "leaves-stay": lambda: put(areas=(PlacedArea("home", "stay", box(-200, -200, 0, 200)),)),
     "stream-crossing": lambda: put(streams=(Stream(np.array([[0.0, -80.0], [0.0, 80.0]]), 1e5),)),
     "too-steep": lambda: only(drawn("main", [0, 10, 20, 30], [500, 492, 484, 476])),

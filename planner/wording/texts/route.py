@@ -10,9 +10,17 @@ ROUTE: dict[str, Wording] = {
         _BLOCKED + 'closed ground cuts them off[, at the area "{area}"].' + _REACHED,
         "Leave a gap in the closed area, or move one of the two points to the other side.",
     ),
+    "line-blocked/closed-end": Wording(
+        _BLOCKED + '"{point}" stands in or against closed ground[, the area "{area}"].',
+        "Move the point out of the closed area, or open the area around it.",
+    ),
     "line-blocked/void": Wording(
         _BLOCKED + "the elevation data has a hole between them." + _REACHED,
         "Add an elevation file that covers the hole, or move a point so that the line passes it.",
+    ),
+    "line-blocked/void-end": Wording(
+        _BLOCKED + '"{point}" lies on a hole in the elevation data.',
+        "Add an elevation file that covers the hole, or move the point to ground that is known.",
     ),
     "line-blocked/fall": Wording(
         _BLOCKED + "their levels leave too little fall[, short by {shortfall_m:height}].",
@@ -21,12 +29,25 @@ ROUTE: dict[str, Wording] = {
     ),
     "line-blocked/grade": Wording(
         _BLOCKED
-        + "the ground between cannot be crossed at the grade asked for within the trench depth"
-        "[, short by {shortfall_m:length}]." + _REACHED,
-        "Allow a deeper trench or a flatter grade, or move a point to ground that falls steadily.",
+        + "the ground between cannot be crossed at the grade asked for within the trench depth."
+        "[ At its nearest miss it is {shortfall_m:height} short of level.][ That is {gap_m:length}"
+        ' from "{end}".][ "{near}" is {near_m:length} away.][ The land it reaches ends at the edge'
+        " of the elevation data, {edge_m:length} from there.]",
+        "Allow a deeper trench[, by {shortfall_m:height} there,] or a flatter grade, or move a"
+        " point to ground that falls steadily.[ Or add the elevation data that goes on"
+        " {edge_m:length} from there: it may open a way.]",
+    ),
+    "line-blocked/same": Wording(
+        _BLOCKED + "they are the same place, and the line has no length.",
+        "Move one of the two points.",
     ),
     "line-blocked/edge": Wording(
         _BLOCKED + "the way leads off the edge of the elevation data." + _REACHED,
+        "Read more ground round the sketch with a larger `margin`, or add the neighbouring"
+        " elevation file.",
+    ),
+    "line-blocked/edge-end": Wording(
+        _BLOCKED + '"{point}" lies outside the elevation data.',
         "Read more ground round the sketch with a larger `margin`, or add the neighbouring"
         " elevation file.",
     ),
