@@ -1,22 +1,136 @@
-"""The cheapest line whose grade is kept between limits, on land that may be far steeper."""
+"""The cheapest line whose grade is kept between limits, on land that may be far steeper.
+
+On land steeper than the limit a pipe runs aslant, and over the cells it can only do so in the
+directions of the stencil. So the search climbs a ladder: more neighbours, as long as they make the
+line cheaper; and where there is no line over the widest stencil, smaller cells, until a staircase
+of them lies inside the band. What the directions cost in length, straightening wins back: on even
+land a line that keeps the grade is as long as the rise asks for, whichever way it turns
+(`planner.routing.straighten_kernel`).
+"""
+
+from collections.abc import Iterator
+from functools import partial
 
 import numpy as np
 
-from planner.routing.grid import Grid
-from planner.routing.ground import band_at
+from planner.routing.corridor import Part
+from planner.routing.grid import Grid, corridor_grid, make_grid
+from planner.routing.ground import Ground, band_at
 from planner.routing.links import links
 from planner.routing.plain import cost_field
-from planner.routing.reach import reach_of
-from planner.routing.search_kernel import Beyond, Cells, Found, Rule, search
-from planner.routing.walk import Place
+from planner.routing.reach import reach_of, reached_from
+from planner.routing.refine import refine
+from planner.routing.search_kernel import (
+    FOUND,
+    TOO_MANY,
+    Beyond,
+    Cells,
+    Found,
+    Rule,
+    search,
+)
+from planner.routing.stencil import Neighbours
+from planner.routing.walk import Miss, Place, Walk
 from planner.terrain.sample import grid_position
+from planner.terrain.value import FloatArray
+
+STENCILS: tuple[Neighbours, ...] = (32, 80, 176)
+# Parts a side of a cell is cut into, odd (`refine`), and the stencil over them.
+SMALLER: tuple[tuple[int, Neighbours], ...] = ((3, 80), (5, 32))
+MOST_CELLS = 3_000_000  # of refined ground
+PAYS = 0.98  # of the cost, what a wider stencil must come to for the next to be tried
+NEAR_BOUND = 1.02  # of the least there can be: near enough
+# Labels at most; what two of them must differ by, as a share of the band; the bounds' weight. The
+# first is exact; the last searches little more than the way it finds.
+EFFORTS = ((1_000_000, 0.0, 1.0), (1_000_000, 0.1, 1.02), (4_000_000, 0.25, 1.3))
+SAME = 1e-9  # m; vertices closer than this are one
 
 
-def search_between(
-    grid: Grid, rule: Rule, start: Place, end: Place, weight: float, most_labels: int
+def find_between(part: Part, rule: Rule, start: Place, end: Place) -> Walk | Miss:
+    """The cheapest line between two places whose grades are kept between limits.
+
+    Parameters
+    ----------
+    part : Part
+        Of the ground, to search.
+    rule : Rule
+        As the line sets out.
+    start, end : (float, float)
+        x, y [m].
+
+    Returns
+    -------
+    Walk or Miss
+        Exact over the stencil where it says so (`Walk.exact`).
+
+    Raises
+    ------
+    MemoryError
+        The search outgrew the memory set for it.
+    """
+    rule = rule._replace(side_slope=part.grid.ground.side_slope)
+    best: Walk | Miss = Miss(None)
+    for grid in _stencils(part):
+        found = _walk(grid, rule, start, end)
+        if isinstance(found, Miss):
+            best = found if isinstance(best, Miss) else best
+            continue
+        pays = isinstance(best, Miss) or found.cost < PAYS * best.cost
+        best = found if isinstance(best, Miss) or found.cost < best.cost else best
+        if not pays or found.cost <= NEAR_BOUND * _bound(grid.ground, rule, start, end):
+            break
+    if isinstance(best, Walk):
+        return best
+    for parts, neighbours in SMALLER:
+        ground = refine(part.grid.ground, parts, (start, end), MOST_CELLS)
+        found = _walk(make_grid(ground, neighbours), rule, start, end)
+        if isinstance(found, Walk):
+            return found
+    return best
+
+
+def _stencils(part: Part) -> Iterator[Grid]:
+    ground = part.grid.ground
+    for neighbours in STENCILS:
+        if part.grid.whole:
+            yield make_grid(ground, neighbours)
+        else:
+            yield corridor_grid(ground, neighbours, part.blocks, part.side)
+
+
+def _bound(ground: Ground, rule: Rule, start: Place, end: Place) -> float:
+    """What a line costs at least: straight, and as long as the rise takes at the limit."""
+    top, bottom = band_at(ground, np.array([start, end], dtype=np.float64))
+    run = float(np.hypot(end[0] - start[0], end[1] - start[1]))
+    if rule.ways == 1 and bottom[1] > rule.high and rule.grades[1] > 0.0:
+        run = max(run, float(bottom[1] - rule.high) / float(rule.grades[1]))
+    if rule.ways == 1 and top[1] < rule.low and rule.grades[0] < 0.0:
+        run = max(run, float(rule.low - top[1]) / -float(rule.grades[0]))
+    return float(ground.cost.min() * np.hypot(run, top[1] - top[0]))
+
+
+def _walk(grid: Grid, rule: Rule, start: Place, end: Place) -> Walk | Miss:
+    """The cheapest line over one stencil, as exactly as the number of labels allows."""
+    slack = float(np.max(grid.ground.slack))
+    run = partial(_search, grid, start, end)
+    for most, thin, weight in EFFORTS:
+        found = run(rule._replace(thin=thin * slack), weight, most)
+        if found.status != TOO_MANY:
+            break
+    if found.status == TOO_MANY:
+        msg = "the search has outgrown the memory set for it"
+        raise MemoryError(msg)
+    if found.status == FOUND:
+        x, y = grid.centre(found.nodes)
+        xy = _without_doubles(np.vstack([start, np.column_stack([x, y]), end]))
+        return Walk(xy, float(found.cost), exact=weight == 1.0)
+    return Miss(_nearest(grid, rule, start, end, found.nearest))
+
+
+def _search(
+    grid: Grid, start: Place, end: Place, rule: Rule, weight: float, most_labels: int
 ) -> Found:
-    entry = links(grid, start, "from", end)
-    leave = links(grid, end, "to", None)
+    entry, leave = links(grid, start, "from", end), links(grid, end, "to", None)
     reach = reach_of(grid.field, grid.stencil, rule, leave)
     ahead = cost_field(grid, end, start)
     top, bottom = band_at(grid.ground, np.array([end], dtype=np.float64))
@@ -35,6 +149,29 @@ def search_between(
     cells = Cells(
         grid.zeros(np.int32, 2, 2), grid.zeros(np.float64, 6, 6), grid.zeros(np.int32, 1, 1)
     )
-    return Found(
-        *search(grid.field, grid.stencil, rule, entry, leave, beyond, reach, cells, most_labels)
-    )
+    found = search(grid.field, grid.stencil, rule, entry, leave, beyond, reach, cells, most_labels)
+    return Found(*found)
+
+
+def _nearest(grid: Grid, rule: Rule, start: Place, end: Place, settled: int) -> Place | None:
+    """The cell nearest to the end that a line from the start can reach, if there is one.
+
+    Where sweeps from the end rule out the start the search does not begin; then a sweep from the
+    start says how far a line comes.
+    """
+    nearest = settled
+    reached = reached_from(grid.field, grid.stencil, rule, links(grid, start, "to", None))
+    if reached is not None:
+        nodes = np.flatnonzero(reached)
+        x, y = grid.centre(nodes)
+        nearest = int(nodes[np.argmin(np.hypot(x - end[0], y - end[1]))]) if nodes.size else -1
+    if nearest < 0:
+        return None
+    x, y = grid.centre(nearest)
+    return float(x), float(y)
+
+
+def _without_doubles(xy: FloatArray) -> FloatArray:
+    """A line without vertices that stand where the one before does, both ends kept."""
+    moved = np.hypot(*np.diff(xy, axis=0).T) > SAME
+    return np.vstack([xy[:1], xy[1:-1][moved[:-1]], xy[-1:]])

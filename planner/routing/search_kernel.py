@@ -170,11 +170,15 @@ def least_left(field: Field, rule: Rule, beyond: Beyond, node: int) -> float:
         if beyond.low > top:
             run = max(run, (beyond.low - top) / rule.grades[1]) if rule.grades[1] > 0.0 else np.inf
         if bottom > beyond.high:
-            run = max(run, (bottom - beyond.high) / -rule.grades[0]) if rule.grades[0] < 0.0 else np.inf
+            run = (
+                max(run, (bottom - beyond.high) / -rule.grades[0])
+                if rule.grades[0] < 0.0
+                else np.inf
+            )
     plain = beyond.cost[node]
     if not 0.0 < plain <= beyond.final:
         plain = beyond.final
-    return beyond.weight * max(float(np.hypot(run, beyond.high - top)), plain)
+    return float(beyond.weight * max(np.hypot(run, beyond.high - top), plain))
 
 
 @njit(cache=True)
@@ -288,7 +292,11 @@ def search(  # noqa: C901, PLR0912, PLR0915
                 if not ok or to_come == np.inf:
                     continue
                 waiting = hint[3 * there]
-                if 0.0 < waiting <= total and l2 >= hint[3 * there + 1] and h2 <= hint[3 * there + 2]:
+                if (
+                    0.0 < waiting <= total
+                    and l2 >= hint[3 * there + 1]
+                    and h2 <= hint[3 * there + 2]
+                ):
                     continue
                 if _dominated(latest[there], earlier, low, high, l2, h2, one_sided, rule.thin):
                     continue

@@ -17,10 +17,14 @@ class Walk:
         From start to end, both included exactly [m].
     cost : float
         As searched: length, digging and vents [m of pipe].
+    exact : bool
+        No line over the same moves costs less; False where the search had to do with less than
+        all of its labels.
     """
 
     xy: FloatArray
     cost: float
+    exact: bool = True
 
 
 @dataclass(frozen=True, slots=True)
