@@ -2,10 +2,13 @@
 
 Cells are settled in buckets of cost no wider than the cheapest move, in any order within a bucket
 (`planner.routing.queue_kernel` says why that is exact). A factor is 1 or more, so the shortest move
-is the width, whatever the factors are.
+is the width, whatever the factors are. A move costs the mean factor of the cells it crosses times
+its length in three dimensions, the same in both directions; over 8 neighbours that is the mean of
+two cells, as in other geometric least-cost searches.
 
 Nothing of the size of the grid is written but where the search comes: the arrays arrive as zeros,
-and zero says "never reached".
+and zero says "never reached". Flat indices are unsigned, offsets too (they wrap around), which
+spares the test for negative ones.
 """
 
 from typing import NamedTuple
@@ -15,36 +18,62 @@ from numba import njit
 from numpy.typing import NDArray
 
 from planner.routing.edge_kernel import Field, FloatArray, IntArray, Links, across
-from planner.routing.queue_kernel import OPEN, advance, make_queue, pop, push, with_room
+from planner.routing.queue_kernel import (
+    LEFT,
+    OPEN,
+    Queue,
+    advance,
+    make_queue,
+    pop,
+    push,
+    with_room,
+)
 from planner.routing.stencil import Stencil
 
 LAST = 255  # in place of a move: the link to the end
 AT_END = 1e-300  # m, cost of a cell in whose centre the end stands: next to nothing, yet reached
 MARGIN = 1e-6  # of the width, against the rounding of keys
 ByteArray = NDArray[np.uint8]
+IndexArray = NDArray[np.uint64]
 
 
-class Around(NamedTuple):
-    """The cells between which a move's ground is interpolated, all of which must be open.
+class Crossing(NamedTuple):
+    """Moves as `spread` needs them: what is crossed between the ends, and what must be open.
 
     Attributes
     ----------
-    everywhere : (A,)
-        Offsets of those of all moves together.
-    begin, corner : (K + 1,), (C,)
-        Where each move's offsets begin, counted from the cell it leaves; ends left out.
+    move : (K,)
+        Offset of the neighbour's flat index; those that cross no third cell come first.
+    plain : int
+        Moves that cross no cell but the two they join.
+    end_share : (K,)
+        Share of the length in each of the two.
+    pair_from, pair_share, near, far : (K + 1,), (P,), (P,), (P,)
+        The cells between, two by two as a move crosses them alike from both ends; offsets from
+        the cell it leaves.
+    around : (A,)
+        Offsets of all cells that must be open for one move or another.
+    corner_from, corner : (K + 1,), (C,)
+        The same for each move, the cells it joins left out.
     """
 
-    everywhere: IntArray
-    begin: IntArray
-    corner: IntArray
+    move: IndexArray
+    plain: int
+    end_share: FloatArray
+    pair_from: IntArray
+    pair_share: FloatArray
+    near: IndexArray
+    far: IndexArray
+    around: IndexArray
+    corner_from: IntArray
+    corner: IndexArray
 
 
 @njit(cache=True)
 def spread(
     field: Field,
     stencil: Stencil,
-    around: Around,
+    crossing: Crossing,
     side_slope: float,
     root: Links,
     stop: Links,
@@ -56,7 +85,7 @@ def spread(
     Parameters
     ----------
     side_slope : float
-        Steepest ground across a move; infinite, or the field without slopes: no limit.
+        Steepest ground across a move; infinite: no limit.
     root, stop : Links
         Of the end, and of the other end; with no links in `stop` all is reached.
     cost, onward : (cells,), zeros
@@ -75,45 +104,86 @@ def spread(
         if (cost[node] == 0.0 or price < cost[node]) and root.across[e] <= side_slope:
             cost[node], onward[node] = price, LAST
             push(queue, int(price * per_width), node)
+    final = -1.0
+    while final < 0.0:
+        queue = with_room(queue, 2 * stencil.move.size)
+        final = _spread(queue, field, stencil, crossing, per_width, side_slope, stop, cost, onward)
+    return final
+
+
+# One loop, kept in one piece: a call would hand over some fifteen arrays for every cell.
+@njit(cache=True)
+def _spread(  # noqa: C901, PLR0912, PLR0915
+    queue: Queue,
+    field: Field,
+    stencil: Stencil,
+    crossing: Crossing,
+    per_width: float,
+    side_slope: float,
+    stop: Links,
+    cost: FloatArray,
+    onward: ByteArray,
+) -> float:
+    """Go on until the end (the cost up to which all is final) or until room is short (-1).
+
+    Which moves improve a cell can't be foreseen, and a wrong guess costs the processor more than
+    the sum: short moves are all summed up without a branch, long ones where they still may.
+    A closed cell makes the sum NaN, which is less than nothing.
+    """
+    top, factor = field.top, field.factor
+    move, run, run2, plain = crossing.move, stencil.run, stencil.run**2, crossing.plain
+    end_share, pair_from, pair_share = crossing.end_share, crossing.pair_from, crossing.pair_share
+    near, far, around = crossing.near, crossing.far, crossing.around
+    better, totals = np.empty(move.size + 1, np.uint64), np.empty(move.size + 1)
     while advance(queue):
         opened = queue.state[OPEN]
-        if opened / per_width >= _known(stop, cost):
+        if stop.node.size > 0 and opened / per_width >= _known(stop, cost):
             return float(opened / per_width)
-        node = pop(queue)
-        while node >= 0:
-            if int(cost[node] * per_width) == opened:  # else settled before, at less
-                queue = with_room(queue, stencil.move.size)
-                open_round = _all_open(field.top, around.everywhere, node)
-                price = cost[node]
-                for k in range(stencil.move.size):
-                    other = node - stencil.move[k]
-                    known = cost[other]
-                    if known != 0.0 and known <= price + stencil.run[k]:
-                        continue
-                    total = price + step_price(field, stencil, other, k)
-                    # A closed cell makes the total NaN.
-                    if not (total < known or (known == 0.0 and total > 0.0)):
-                        continue
-                    if not open_round and not _open_between(field.top, around, other, k):
-                        continue
-                    if side_slope < np.inf and not across(field, stencil, other, k) <= side_slope:
-                        continue
-                    cost[other], onward[other] = total, k + 1
-                    key = int(total * per_width)
-                    if known == 0.0 or int(known * per_width) != key:
-                        push(queue, key, other)
-            node = pop(queue)
+        while queue.state[LEFT] >= move.size:
+            index = pop(queue)
+            if index < 0:
+                break
+            node = np.uint64(index)
+            price = cost[node]
+            if int(price * per_width) != opened:
+                continue  # settled before, at less
+            level, own, count = top[node], factor[node], 0
+            for k in range(plain):
+                other = node - move[k]
+                rise = top[other] - level
+                mean = end_share[k] * (own + factor[other])
+                total = price + mean * np.sqrt(run2[k] + rise * rise)
+                known = cost[other]
+                better[count], totals[count] = k, total
+                count += total < (known if known != 0.0 else np.inf)
+            for k in range(plain, move.size):
+                other = node - move[k]
+                known = cost[other]
+                if known != 0.0 and known <= price + run[k] * (1.0 + end_share[k] * (own - 1.0)):
+                    continue
+                rise = top[other] - level
+                mean = end_share[k] * (own + factor[other])
+                for p in range(pair_from[k], pair_from[k + 1]):
+                    mean += pair_share[p] * (factor[other + near[p]] + factor[other + far[p]])
+                total = price + mean * np.sqrt(run2[k] + rise * rise)
+                better[count], totals[count] = k, total
+                count += total < (known if known != 0.0 else np.inf)
+            if count == 0:
+                continue
+            doubtful = side_slope < np.inf or not _all_open(top, around, node)
+            for i in range(count):
+                k, total = better[i], totals[i]
+                other = node - move[k]
+                if doubtful and not _passable(field, stencil, crossing, side_slope, other, k):
+                    continue
+                known = cost[other]
+                cost[other], onward[other] = total, k + np.uint64(1)
+                key = int(total * per_width)
+                if known == 0.0 or int(known * per_width) != key:
+                    push(queue, key, int(other))
+        if queue.state[LEFT] < move.size:
+            return -1.0
     return np.inf
-
-
-@njit(cache=True)
-def step_price(field: Field, stencil: Stencil, node: int, k: int) -> float:
-    """Cost of move k from a cell: mean factor of the cells crossed times the length in 3-D."""
-    factor = 0.0
-    for p in range(stencil.price_from[k], stencil.price_from[k + 1]):
-        factor += stencil.price_share[p] * field.factor[node + stencil.price_cell[p]]
-    rise, run = field.top[node + stencil.move[k]] - field.top[node], stencil.run[k]
-    return float(factor * np.sqrt(run * run + rise * rise))
 
 
 @njit(cache=True)
@@ -127,20 +197,31 @@ def _known(stop: Links, cost: FloatArray) -> float:
 
 
 @njit(cache=True)
-def _all_open(top: FloatArray, offsets: IntArray, node: int) -> bool:
+def _all_open(top: FloatArray, around: IndexArray, node: np.uint64) -> bool:
     closed = 0
-    for c in range(offsets.size):
-        level = top[node + offsets[c]]
+    for c in range(around.size):
+        level = top[node + around[c]]
         closed |= level != level  # noqa: PLR0124 - NaN
     return closed == 0
 
 
 @njit(cache=True)
-def _open_between(top: FloatArray, around: Around, node: int, k: int) -> bool:
-    for c in range(around.begin[k], around.begin[k + 1]):
-        if np.isnan(top[node + around.corner[c]]):
+def _passable(
+    field: Field,
+    stencil: Stencil,
+    crossing: Crossing,
+    side_slope: float,
+    node: np.uint64,
+    k: np.uint64,
+) -> bool:
+    """Whether all ground of move k from a cell is open, and not too steep across."""
+    for c in range(crossing.corner_from[k], crossing.corner_from[k + 1]):
+        if np.isnan(field.top[node + crossing.corner[c]]):
             return False
-    return True
+    if side_slope == np.inf:
+        return True
+    steepest: float = across(field, stencil, int(node), int(k))
+    return steepest <= side_slope
 
 
 @njit(cache=True)

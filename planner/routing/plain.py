@@ -1,11 +1,13 @@
 """The cheapest line where no grade is asked for, and the cost from every cell to an end."""
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
-from planner.routing.cost_kernel import Around, ByteArray, spread, trace
-from planner.routing.edge_kernel import Links
+from planner.routing.cost_kernel import ByteArray, Crossing, IndexArray, spread, trace
+from planner.routing.edge_kernel import IntArray, Links
 from planner.routing.grid import Grid
 from planner.routing.links import links
 from planner.routing.stencil import Stencil
@@ -110,7 +112,7 @@ def _searched(grid: Grid, root: Place, leave: Links, stop: Links) -> CostField:
     final = spread(
         grid.field,
         grid.stencil,
-        around_moves(grid.stencil),
+        crossing_of(grid.stencil),
         grid.ground.side_slope,
         leave,
         stop,
@@ -120,13 +122,34 @@ def _searched(grid: Grid, root: Place, leave: Links, stop: Links) -> CostField:
     return CostField(grid, root, cost, onward, float(final))
 
 
-def around_moves(stencil: Stencil) -> Around:
-    """The cells that must be open for each move, besides the two it joins."""
-    corners = []
+def crossing_of(stencil: Stencil) -> Crossing:
+    """What the moves of a stencil cross, and what must be open for each."""
+    pairs: list[tuple[float, int, int]] = []
+    corners: list[IntArray] = []
+    pair_from = [0]
     for k, move in enumerate(stencil.move):
+        first, last = stencil.price_from[k : k + 2]
+        cells, shares = stencil.price_cell[first:last], stencil.price_share[first:last]
+        pairs += [(shares[p], cells[p], cells[-1 - p]) for p in range(1, cells.size // 2)]
+        pair_from.append(len(pairs))
         first, last = stencil.corner_from[stencil.sample_from[k : k + 2]]
-        cells = np.unique(stencil.corner[first:last])
-        corners.append(cells[(cells != 0) & (cells != move)])
-    everywhere = np.unique(np.concatenate([stencil.move, *corners]))
-    begin = np.cumsum([0, *(cells.size for cells in corners)], dtype=np.int64)
-    return Around(everywhere, begin, np.concatenate(corners))
+        touched = np.unique(stencil.corner[first:last])
+        corners.append(touched[(touched != 0) & (touched != move)])
+    share, near, far = np.array(pairs).reshape(-1, 3).T
+    return Crossing(
+        move=_index(stencil.move),
+        plain=int(np.sum(np.diff(pair_from) == 0)),
+        end_share=stencil.price_share[stencil.price_from[:-1]],
+        pair_from=np.array(pair_from),
+        pair_share=share.copy(),
+        near=_index(near),
+        far=_index(far),
+        around=_index(np.unique(np.concatenate([stencil.move, *corners]))),
+        corner_from=np.cumsum([0, *(cells.size for cells in corners)], dtype=np.int64),
+        corner=_index(np.concatenate(corners)),
+    )
+
+
+def _index(offsets: npt.NDArray[Any]) -> IndexArray:
+    """Offsets as unsigned numbers that wrap around."""
+    return np.ascontiguousarray(offsets.astype(np.int64)).view(np.uint64)
