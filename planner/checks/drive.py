@@ -20,6 +20,7 @@ BORES_MOST = Limit.high(limits.DRIVE_LENGTH_TO_BORE)
 FLATTEST = Limit(math.radians(5.0), "flatter pipes hold air [rad]", "setting")
 STEEPEST = Limit(math.radians(45.0), "steeper pipes are hard to anchor [rad]", "setting")
 SWING = Limit(0.25, "steel pipe springs this far over its length [m]", "setting")
+TURN = Limit(math.radians(1.0), "what a joint of screwed pipe gives [rad]", "setting")
 PROP = Limit(0.5, "a pipe that jumps at each beat needs low, firm supports [m]", "setting")
 
 
@@ -79,8 +80,11 @@ def _chord(line: Line) -> FloatArray:
 
 
 def not_straight(plan: Plan) -> Iterator[Finding]:
-    """A bend in plan or in profile."""
+    """A bend in plan or in profile; one that the site allows is told, with its turn."""
     for line in lines_of(plan, "drive"):
+        if line.settings.laying.bend:
+            yield from _bend(line)
+            continue
         xy = line.profile.xy
         east, north = (xy[-1] - xy[0]) / np.hypot(*(xy[-1] - xy[0]))
         off = np.abs(east * (xy[:, 1] - xy[0, 1]) - north * (xy[:, 0] - xy[0, 0]))
@@ -95,11 +99,43 @@ def not_straight(plan: Plan) -> Iterator[Finding]:
             yield on_line(line, worst, "warn", "drive-not-straight", values)
 
 
+def _bend(line: Line) -> Iterator[Finding]:
+    """Where the pipe turns most, and by how much, in plan and profile together."""
+    points = np.column_stack([line.profile.xy, line.profile.pipe])
+    steps = np.diff(points, axis=0)
+    steps /= np.linalg.norm(steps, axis=1)[:, None]
+    turn = np.arccos(np.clip(np.sum(steps[1:] * steps[:-1], axis=1), -1.0, 1.0))
+    if turn.size and turn.max() > TURN.value:
+        worst = int(np.argmax(turn))
+        values: Values = {"case": "asked", "turn": math.degrees(float(turn[worst]))}
+        yield on_line(line, worst + 1, "note", "drive-not-straight", values)
+
+
+def stands(plan: Plan) -> Iterator[Finding]:
+    """How far the pipe stands above the ground and lies in it, within what the site allows."""
+    for line in lines_of(plan, "drive"):
+        depth = line.profile.depth
+        if np.isnan(depth).any() or any(found.line == line.name for found in off_ground(plan)):
+            continue
+        dug, propped = float(depth.max()), float(-depth.min())
+        values: Values = {}
+        if propped > SWING.value:
+            values["propped_m"] = propped
+        if dug > SWING.value:
+            values["dug_m"] = dug
+        if values:
+            case = "both" if len(values) == 2 else next(iter(values)).removesuffix("_m")
+            index = int(np.argmin(depth) if "propped_m" in values else np.argmax(depth))
+            yield on_line(line, index, "note", "drive-supports", {"case": case, **values})
+
+
 def off_ground(plan: Plan) -> Iterator[Finding]:
     """What the straight pipe asks of the ground: a deep trench, or props."""
     for line in lines_of(plan, "drive"):
         laying = line.settings.laying
-        depth = line.profile.ground - _chord(line)
+        # A bend that is allowed lies as it was laid; else it is judged as the straight pipe.
+        level = line.profile.pipe if laying.bend else _chord(line)
+        depth = line.profile.ground - level
         if np.isnan(depth).all():
             continue
         deepest, highest = int(np.nanargmax(depth)), int(np.nanargmin(depth))

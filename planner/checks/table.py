@@ -3,9 +3,11 @@
 from planner.checks import (
     air,
     crest,
+    crossing,
     data,
     drive,
     fall,
+    laid,
     land,
     need,
     place,
@@ -43,6 +45,9 @@ CHECKS: tuple[Check, ...] = (
         (route.CROSSING_APART, route.CROSSING_END),
     ),
     _C("too-steep", ("warn",), route.too_steep, (route.STEEPEST, route.STEEP_WINDOW)),
+    _C("steeper-than-asked", ("warn",), laid.steeper_than_asked, (laid.GRADE_SPARE,)),
+    _C("trench-too-shallow", ("warn",), laid.trench_too_shallow, (laid.SHALLOW_SPARE,)),
+    _C("crossing-drawn", ("note",), crossing.crossing_drawn, (crossing.APART,)),
     _C("crosses-owner", ("note",), land.crosses_owner, (land.METRES_LEAST,)),
     _C("nobodys-land", ("warn",), land.nobodys_land, (land.METRES_LEAST,)),
     # Elevation data and sketch
@@ -92,8 +97,9 @@ CHECKS: tuple[Check, ...] = (
     ),
     _C("drive-too-flat", ("warn",), drive.too_flat, (drive.FLATTEST,)),
     _C("drive-too-steep", ("warn",), drive.too_steep, (drive.STEEPEST,)),
-    _C("drive-not-straight", ("warn",), drive.not_straight, (drive.SWING,)),
+    _C("drive-not-straight", ("warn", "note"), drive.not_straight, (drive.SWING, drive.TURN)),
     _C("drive-off-ground", ("warn",), drive.off_ground, (drive.SWING, drive.PROP)),
+    _C("drive-supports", ("note",), drive.stands, (drive.SWING,)),
     # The ram
     _C("ram-stalls", ("stop",), ram.stalls),
     _C("ram-beats", ("stop", "warn", "note"), ram.beats, (ram.BEATS_LEAST, ram.BEATS_MOST)),

@@ -101,11 +101,20 @@ def pipe_levels(
 
 
 def falling_levels(
-    run: npt.ArrayLike, top: npt.ArrayLike, slack: npt.ArrayLike, least: float
+    run: npt.ArrayLike,
+    top: npt.ArrayLike,
+    slack: npt.ArrayLike,
+    least: float,
+    greatest: float | None = None,
 ) -> FloatArray | None:
     """Shallowest level of a pipe that falls by `least` all the way, or None where none exists.
 
-    Parameters as for `pipe_levels`; returns (n,) levels [m].
+    Parameters as for `pipe_levels`, and `greatest`: the grade by which it falls at most, None for
+    no limit. Returns (n,) levels [m].
+
+    Both limits say how far one sample may lie above another, and of two pipes that keep them the
+    higher at each sample keeps them too: so there is a highest one, and it is the lower of what the
+    samples before and the samples after allow.
     """
     run, top = np.asarray(run, dtype=np.float64), np.asarray(top, dtype=np.float64)
     slack = np.broadcast_to(np.asarray(slack, dtype=np.float64), run.shape)
@@ -113,6 +122,9 @@ def falling_levels(
     joints = np.zeros(run.size, dtype=np.int64)
     joints[0], joints[-1] = 1, -1
     level = shallowest_levels(run, top, np.full(run.size - 1, float(least)), joints)
+    if greatest is not None:
+        after = np.minimum.accumulate((top + greatest * run)[::-1])[::-1] - greatest * run
+        level = np.minimum(level, after)
     return level if np.all(level >= top - slack - 1e-9) else None
 
 

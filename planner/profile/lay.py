@@ -112,11 +112,19 @@ def lay(
 
 
 def lay_falling(
-    profile: Profile, *, cover: float, slack: npt.ArrayLike, least: float
+    profile: Profile,
+    *,
+    cover: float,
+    slack: npt.ArrayLike,
+    least: float,
+    greatest: float | None = None,
 ) -> Laid | None:
-    """Lay a pipe that falls all the way, or None where the band holds none. See `lay`."""
+    """Lay a pipe that falls all the way, or None where the band holds none. See `lay`.
+
+    `greatest` is the grade by which it falls at most; None: no limit.
+    """
     top, band = _band(profile, cover, slack)
-    level = falling_levels(profile.run, top, band, least)
+    level = falling_levels(profile.run, top, band, least, greatest)
     return None if level is None else Laid(_with_pipe(profile, level), (), (), ())
 
 

@@ -6,7 +6,7 @@ import pytest
 
 from planner.record.value import Plan
 from tests.checks.altered import base, found, laying, water
-from tests.checks.troubles import bent_drive, drive, drive_over_ground
+from tests.checks.troubles import bent_drive, drive, drive_over_ground, propped_drive
 
 
 def cases(plan: Plan, code: str) -> list[object]:
@@ -79,3 +79,36 @@ def test_what_the_straight_pipe_asks_of_the_ground(rise: float, case: list[str])
 def test_props_the_site_allows_are_no_fault() -> None:
     allowed = laying("drive", drive_over_ground(-1.1), least_cover=-0.8)
     assert cases(allowed, "drive-off-ground") == []
+
+
+def test_a_bend_that_is_allowed_is_told_with_its_turn_and_is_no_fault() -> None:
+    (bend,) = found(laying("drive", drive([0, 10, 20], [500, 495, 492.6]), bend=True), CODE)
+    turn = math.degrees(math.atan(0.5) - math.atan(0.24))
+    assert bend.level == "note"
+    assert bend.values["turn"] == pytest.approx(turn)
+    assert bend.chainage_m == pytest.approx(math.hypot(10.0, 5.0))
+    assert found(laying("drive", drive([0, 10, 20], [500, 495, 490]), bend=True), CODE) == []
+
+
+CODE = "drive-not-straight"
+
+
+def test_a_bent_pipe_is_judged_where_it_lies_not_along_the_chord() -> None:
+    bent = drive([0, 10, 20], [500, 496.5, 490])  # half a metre under its ground all along
+    assert cases(bent, "drive-off-ground") == ["dug"]
+    assert cases(laying("drive", bent, bend=True), "drive-off-ground") == []
+
+
+@pytest.mark.parametrize(("height", "told"), [(0.2, []), (0.3, [0.3]), (0.49, [0.49]), (0.6, [])])
+def test_how_far_it_is_propped_is_told_where_it_is_no_fault(
+    height: float, told: list[float]
+) -> None:
+    plan = propped_drive(height)
+    notes = [finding.values["propped_m"] for finding in found(plan, "drive-supports")]
+    assert notes == pytest.approx(told)
+    assert bool(cases(plan, "drive-off-ground")) == (height > 0.5)
+
+
+def test_how_far_it_is_propped_and_dug_in_is_told_at_once() -> None:
+    (note,) = found(drive_over_ground(-0.9), "drive-supports")
+    assert note.values == pytest.approx({"case": "both", "propped_m": 0.4, "dug_m": 0.5})

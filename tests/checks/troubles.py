@@ -4,14 +4,15 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
-from shapely.geometry import box
+from shapely.geometry import LineString, box
 
 from planner.band import Band
 from planner.hydraulics.part_full import PartFull
 from planner.profile.value import Stretch
 from planner.record.value import Blocked, OwnerShare, PlacedArea, Plan
-from planner.site.value import Laying, Point, PoweredPump
+from planner.site.value import Crossing, Laying, Point, PoweredPump
 from planner.terrain.drainage import Stream
+from planner.terrain.frame import to_lonlat
 from tests.checks import works
 from tests.checks.altered import (
     base,
@@ -124,6 +125,34 @@ def hump(**keys: float) -> Plan:
     return only(drawn("main", [0, 50, 100], [500, 505, 490], **keys))  # type: ignore[arg-type]
 
 
+def propped_drive(height: float) -> Plan:
+    """A straight drive pipe from ground to ground, a hollow halfway under it."""
+    one = drawn("drive", [0, 10, 20], [500, 495, 490], cover=0.0, start="chamber", end="ram")
+    ground = one.profile.ground.copy()
+    ground[1] -= height
+    return only(replace(one, profile=replace(one.profile, ground=ground)))
+
+
+def road_crossed() -> Plan:
+    """A road from north to south, twenty metres along a line due east."""
+    road = LineString(to_lonlat(base().terrain, [(20.0, -120.0), (20.0, -60.0)]))
+    one = drawn("main", [0.0, 50.0, 100.0], [500.0, 500.0, 500.0])
+    sketch = replace(base().site.sketch, crossings=(Crossing("Mill lane", road, 20.0),))
+    return site(only(one), sketch=sketch)
+
+
+def on_rock(depth: float) -> Plan:
+    """A line half a metre deep, ten metres of it on ground that can be dug so deep only."""
+    rock = PlacedArea("slabs", "costly", box(20, -100, 30, -80), 3.0, depth)
+    one = drawn("main", [float(x) for x in range(101)], [500.0] * 101)
+    return replace(only(one), areas=(rock,))
+
+
+def steep_supply(grade: float) -> Plan:
+    one = drawn("supply", [0.0, 50.0, 60.0, 100.0], [500.0, 497.5, 496.0, 494.0])
+    return laying("supply", only(one), greatest_grade=grade)
+
+
 TROUBLES: dict[str, Callable[[], Plan]] = {
     "height-unit-assumed": lambda: provenance(height_unit_assumed=True),
     "height-unit-doubt": lambda: provenance(height_unit_doubt="a tenth of it is over 70 % steep."),
@@ -199,6 +228,13 @@ TROUBLES: dict[str, Callable[[], Plan]] = {
     "drive-too-steep": lambda: drive([0, 10], [500, 489]),
     "drive-not-straight": bent_drive,
     "drive-not-straight/profile": lambda: drive([0, 10, 20], [500, 497, 496]),
+    "drive-not-straight/asked": lambda: laying("drive", bent_drive(), bend=True),
+    "drive-supports/propped": lambda: propped_drive(0.4),
+    "drive-supports/dug": lambda: drive_over_ground(0.0),
+    "drive-supports/both": lambda: drive_over_ground(-0.9),
+    "crossing-drawn": road_crossed,
+    "steeper-than-asked": lambda: steep_supply(0.1),
+    "trench-too-shallow": lambda: on_rock(0.2),
     "drive-off-ground/dug": lambda: drive_over_ground(2.0),
     "drive-off-ground/propped": lambda: drive_over_ground(-1.5),
     "ram-stalls": lambda: works.ram(closing=9.0),

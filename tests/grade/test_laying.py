@@ -185,3 +185,30 @@ def test_twenty_thousand_samples_are_laid():
     ground = 0.05 * run + np.cumsum(rng.normal(0, 0.05, run.size))
     laid = pipe_levels(run, ground, 0.5, 0.005)
     assert np.all(ground - laid.level <= 0.5 + 1e-9)
+
+
+def plain_between(run, top, slack, least, greatest):
+    """The highest pipe that falls by least to greatest: each limit applied until nothing moves."""
+    level = list(top)
+    for _ in range(2 * len(run)):
+        for a, b in itertools.combinations(range(len(run)), 2):
+            step = run[b] - run[a]
+            level[b] = min(level[b], level[a] - least * step)
+            level[a] = min(level[a], level[b] + greatest * step)
+    return level if all(p >= t - slack - 1e-9 for t, p in zip(top, level, strict=True)) else None
+
+
+@settings(max_examples=200)
+@given(grounds, leasts, st.sampled_from([0.2, 0.5, 2.0]), slacks, st.data())
+def test_a_falling_line_between_two_grades_is_the_highest_there_is(
+    rough, least, greatest, slack, data
+):
+    steps = data.draw(st.lists(st.sampled_from([0.5, 1.0, 4.0]), min_size=9, max_size=9))
+    run = np.cumsum(steps[: rough.size])
+    ground = 0.2 * rough - (least + greatest) / 2 * run
+    expected = plain_between(run, ground, slack, least, greatest)
+    level = falling_levels(run, ground, slack, least, greatest)
+    if expected is None:
+        assert level is None
+    else:
+        assert level == pytest.approx(expected, abs=1e-9)

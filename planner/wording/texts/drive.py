@@ -46,6 +46,26 @@ DRIVE: dict[str, Wording] = {
         " {chainage_m:station}].",
         "Dig or prop it to one straight slope, or move the chamber or the ram.",
     ),
+    "drive-not-straight/asked": Wording(
+        "The drive pipe has one bend, of {turn:degrees}[, at {chainage_m:station}].",
+        "Make it one long sweep, never an elbow, and anchor it on both sides: each beat pushes it"
+        " outward.",
+    ),
+    "drive-supports/propped": Wording(
+        "The drive pipe stands up to {propped_m:height} above the ground[ at"
+        " {chainage_m:station}].",
+        "Carry it on firm, anchored supports, close enough that it can't spring.",
+    ),
+    "drive-supports/dug": Wording(
+        "The drive pipe lies up to {dug_m:height} in the ground[ at {chainage_m:station}].",
+        "Dig its trench to one straight slope, by a line between its ends.",
+    ),
+    "drive-supports/both": Wording(
+        "The drive pipe stands up to {propped_m:height} above the ground[ at"
+        " {chainage_m:station}], and lies up to {dug_m:height} in it elsewhere.",
+        "Dig and prop it to one straight slope, by a line between its ends, on firm, anchored"
+        " supports.",
+    ),
     "drive-off-ground/dug": Wording(
         "A straight drive pipe would lie {depth_m:height} under the ground[ at"
         " {chainage_m:station}], deeper than the trench of {limit_m:height}.",

@@ -67,6 +67,23 @@ ROUTE: dict[str, Wording] = {
         "Lead it round with a way point, or lay it on the surface there, anchored every few"
         " metres.",
     ),
+    "crossing-drawn": Wording(
+        'The {line} line crosses "{crossing}" at {chainage_m:station}.',
+        "Ask whom it belongs to, have buried services located, and lay the pipe in a sleeve, or"
+        " deep enough for what drives over it.",
+    ),
+    "steeper-than-asked": Wording(
+        "The {line} line falls by up to {grade:percent} at {chainage_m:station}, steeper than the"
+        " {limit:percent} asked for, over {metres_m:length}: no gentler way was found there.",
+        "Break the fall with a drop chamber, lead the line across the slope with way points, or"
+        " allow the steeper grade.",
+    ),
+    "trench-too-shallow": Wording(
+        'In "{area}" the ground can be dug to {depth_m:height} only, and the {line} line needs'
+        " {cover_m:height} of cover: {metres_m:length}, first at {chainage_m:station}.",
+        "Lead the line round it, or lay it on the rock under a bank of earth that makes up the"
+        " cover.",
+    ),
     "crosses-owner": Wording(
         'On the land of "{owner}" lie {metres_m:length} of pipe ({lines}).',
         "Agree the way, the trench and later repairs in writing before work starts.",
