@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 
-from planner.errors import NoRoute
 from planner.grade.rule import GradeRule
 from planner.routing.land import Land
 from planner.routing.way import Place, Way, laid_in_pieces, route
@@ -12,20 +11,17 @@ from planner.site.value import Laying
 def find_delivery(
     land: Land, start: Place, end: Place, laying: Laying, via: Sequence[Place] = ()
 ) -> Way:
-    """A line that rises by at least the least grade all the way; else one with priced vents.
+    """The cheapest line of rising and falling pieces, each high point at the price of a vent.
+
+    A detour, a deeper trench and a vent are weighed against each other by what they cost; the rule
+    is kept where the line rises all the way.
 
     Raises
     ------
     NoRoute
-        The ends are cut off from one another.
+        The ends are cut off from one another, or the land is too flat to lay a piece.
     """
-    rising = GradeRule(lowest=laying.least_grade)
-    vented = GradeRule(lowest=laying.least_grade, vent_cost=laying.vent_cost)
-    try:
-        line = route(land, (start, end), laying, rising, via=via, begins="closed")
-    except NoRoute as blocked:
-        if blocked.obstacle not in ("grade", "fall"):
-            raise
-        line = route(land, (start, end), laying, vented, via=via, begins="closed")
+    rule = GradeRule(lowest=laying.least_grade, vent_cost=laying.vent_cost)
+    line = route(land, (start, end), laying, rule, via=via, begins="closed")
     laid = laid_in_pieces(land, line, laying, "closed")
     return Way(laid, rule_kept=not laid.high_points)

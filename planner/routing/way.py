@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
 from shapely.geometry import LineString
 
 from planner.grade.laying import End
@@ -44,6 +45,10 @@ def route(
         way=via,
         slack=land.slack(laying),
         begins=begins,
+        dig_cost=laying.dig_cost,
+        side_slope=np.inf if laying.side_slope is None else laying.side_slope,
+        bend_cost=laying.bend_cost,
+        least_leg=laying.least_leg,
     )
     return found.line
 
@@ -63,7 +68,13 @@ def laid_in_pieces(land: Land, line: LineString, laying: Laying, begins: End = "
 def laid_falling(land: Land, line: LineString, laying: Laying) -> Laid | None:
     """Lay a line that falls all the way, or None where its trench holds none."""
     profile, slack = _profile(land, line, laying)
-    return lay_falling(profile, cover=laying.least_cover, slack=slack, least=laying.least_grade)
+    return lay_falling(
+        profile,
+        cover=laying.least_cover,
+        slack=slack,
+        least=laying.least_grade,
+        greatest=laying.greatest_grade,
+    )
 
 
 def _profile(land: Land, line: LineString, laying: Laying) -> tuple[Profile, FloatArray]:

@@ -1,5 +1,7 @@
 """Delivery lines: rising all the way where the land allows it, vented where it does not."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from shapely.geometry import Point, box
@@ -50,12 +52,30 @@ def test_it_walks_round_a_hump_that_has_an_end():
     check_laid(way, land(z), BURIED)
 
 
-def test_rising_all_the_way_comes_before_a_shorter_vented_line():
-    """A strict line is never dearer than a vented one in the price of air, whatever its length."""
+@pytest.mark.parametrize(("vent_cost", "vents"), [(30.0, 1), (60.0, 0)])
+def test_a_detour_is_taken_where_it_costs_less_than_a_vent(vent_cost, vents):
+    """Round the dyke's end it is 127 m, over it 87 m."""
     _, y = grid()
-    z = slope(0.05) + np.where(y < -4.0, hump(1.6, wide=2.0), 0.0)
-    way = find_delivery(land(z), (5.0, -50.0), (92.0, -50.0), BURIED)
-    assert not way.laid.high_points
+    ground = land(slope(0.05) + np.where(y < -4.0, hump(1.6, wide=2.0), 0.0))
+    laying = replace(BURIED, vent_cost=vent_cost)
+    way = find_delivery(ground, (5.0, -50.0), (92.0, -50.0), laying)
+    check_laid(way, ground, laying)
+    assert len(way.laid.high_points) == vents
+    assert way.rule_kept == (vents == 0)
+    assert way.laid.profile.run[-1] == pytest.approx(87.0 if vents else 127.5, abs=3.0)
+
+
+@pytest.mark.parametrize(("dig_cost", "round_it"), [(0.0, False), (40.0, True)])
+def test_a_detour_is_taken_where_it_costs_less_than_digging(dig_cost, round_it):
+    """A low dyke that the trench takes, and that ends 6 m beside the straight way."""
+    _, y = grid()
+    ground = land(slope(0.05) + np.where(y < -24.0, hump(0.8, wide=2.0), 0.0))
+    laying = replace(BURIED, dig_cost=dig_cost, vent_cost=1000.0)
+    way = find_delivery(ground, RAM, TANK, laying)
+    check_laid(way, ground, laying)
+    assert way.rule_kept
+    at = int(np.argmin(np.abs(way.laid.profile.xy[:, 0] - 50.0)))
+    assert (way.laid.profile.xy[at, 1] > -24.5) == round_it
 
 
 def test_falling_away_from_the_ram_counts_a_high_point_at_its_very_start():

@@ -1,5 +1,7 @@
 """Supply lines: falling all the way; else the best line there is, its rule broken."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from shapely.geometry import box
@@ -55,6 +57,43 @@ def test_a_contour_is_followed_at_the_least_grade_to_an_end_hardly_lower():
     way = find_falling(ground, (92.0, -30.0), (5.0, -33.0), BURIED)
     check_laid(way, ground, BURIED)
     assert way.rule_kept
+
+
+GENTLE = replace(BURIED, greatest_grade=0.15)
+
+
+def test_no_piece_falls_more_steeply_than_asked():
+    ground = land(slope(0.2))  # 17.4 m down: 87 m straight, 117 m at 15 %
+    way = find_falling(ground, SPRING, CHAMBER, GENTLE)
+    check_laid(way, ground, GENTLE)
+    assert way.rule_kept
+    assert grades(way).min() >= -0.15 - 1e-6
+    assert grades(way).max() <= -GENTLE.least_grade + 1e-9
+    shortest = (17.4 - BURIED.slack) / 0.15
+    assert shortest - 1.0 <= way.laid.profile.run[-1] <= 1.1 * shortest
+
+
+def test_land_gentler_than_asked_is_crossed_straight():
+    ground = land(slope(0.1))
+    way = find_falling(ground, SPRING, CHAMBER, GENTLE)
+    assert way.rule_kept
+    assert way.laid.profile.run[-1] == pytest.approx(87.0, rel=1e-6)
+
+
+def test_where_there_is_no_room_for_a_gentle_line_the_steep_one_breaks_the_rule():
+    ground = land(slope(0.4), stay=[box(0, -34, 100, -26)])
+    way = find_falling(ground, SPRING, CHAMBER, GENTLE)
+    check_laid(way, ground, replace(GENTLE, greatest_grade=None))
+    assert not way.rule_kept
+    assert grades(way).min() < -0.15
+    assert grades(way).max() <= -GENTLE.least_grade + 1e-9  # falling all the way, still
+    assert not way.laid.high_points
+
+
+def test_a_dyke_across_a_gentle_line_breaks_the_rule_and_shows_where():
+    way = find_falling(land(slope(0.02) + hump(2.5)), SPRING, CHAMBER, GENTLE)
+    assert not way.rule_kept
+    assert len(way.laid.high_points) == 1
 
 
 def test_cut_off_ends_are_told():
