@@ -1,7 +1,4 @@
-"""Windows of the ground around two ends, each twice as wide, and what they prove."""
-
-from collections.abc import Iterator
-from dataclasses import dataclass
+"""The part of the ground around two ends."""
 
 import numpy as np
 
@@ -10,48 +7,27 @@ from planner.terrain.sample import grid_position
 from planner.terrain.value import FloatArray, Terrain
 
 Place = tuple[float, float]
-LEAST_MARGIN = 40.0  # cells; less than this costs more in starting over than it saves
+LEAST_MARGIN = 40.0  # cells
 
 
-@dataclass(frozen=True, slots=True)
-class Window:
-    """A part of the ground, and the least cost of any line between the ends that leaves it.
-
-    A line found inside at no more than `outside` is the best on the whole ground; `outside` is
-    infinite where the window is the whole.
-    """
-
-    ground: Ground
-    outside: float
-
-
-def windows(ground: Ground, here: Place, there: Place) -> Iterator[Window]:
-    """Windows around the straight line between two ends, the last one the whole ground."""
-    rows, cols = ground.terrain.shape
-    width, height = ground.terrain.cell
+def window(ground: Ground, here: Place, there: Place) -> Ground:
+    """The ground around two ends, as far again on each side as they lie apart."""
+    shape, (width, height) = ground.terrain.shape, ground.terrain.cell
     row, col = grid_position(ground.terrain, [here[0], there[0]], [here[1], there[1]])
     apart = float(np.hypot(there[0] - here[0], there[1] - here[1]))
     margin = max(apart, LEAST_MARGIN * max(width, height))
-    while True:
-        top, left = int(row.min() - margin / height), int(col.min() - margin / width)
-        bottom, right = int(row.max() + margin / height) + 2, int(col.max() + margin / width) + 2
-        if top <= 0 and left <= 0 and bottom >= rows and right >= cols:
-            yield Window(ground, np.inf)
-            return
-        part = slice(max(top, 0), min(bottom, rows)), slice(max(left, 0), min(right, cols))
-        # Out over a side and back: twice the margin across, and the distance of the ends along.
-        yield Window(_part(ground, part), float(np.hypot(apart, 2.0 * margin)))
-        margin *= 2.0
-
-
-def _part(ground: Ground, part: tuple[slice, slice]) -> Ground:
-    terrain = ground.terrain
-    west = terrain.origin[0] + part[1].start * terrain.cell[0]
-    north = terrain.origin[1] - part[0].start * terrain.cell[1]
+    rows, cols = (
+        slice(max(int(at.min() - margin / side), 0), min(int(at.max() + margin / side) + 2, count))
+        for at, side, count in zip((row, col), (height, width), shape, strict=True)
+    )
+    if (rows, cols) == (slice(0, shape[0]), slice(0, shape[1])):
+        return ground
+    west = ground.terrain.origin[0] + cols.start * width
+    north = ground.terrain.origin[1] - rows.start * height
     return Ground(
-        terrain=Terrain(z=terrain.z[part], cell=terrain.cell, origin=(west, north)),
-        slack=_part_of(ground.slack, part),
-        cost=_part_of(ground.cost, part),
+        terrain=Terrain(ground.terrain.z[rows, cols], (width, height), (west, north)),
+        slack=_part_of(ground.slack, (rows, cols)),
+        cost=_part_of(ground.cost, (rows, cols)),
         side_slope=ground.side_slope,
     )
 

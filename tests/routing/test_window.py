@@ -1,55 +1,48 @@
-"""Windows of the ground: what is found in one is what is found on the whole."""
+"""The window around two ends: cells keep their place, and the land between the ends is in it."""
 
 import numpy as np
 import pytest
 
-from planner.errors import NoRoute
-from planner.grade.rule import GradeRule
-from planner.routing.find import find_route
 from planner.routing.ground import make_ground
-from planner.routing.window import windows
-from planner.terrain.sample import cell_centre
+from planner.routing.window import window
+from planner.terrain.sample import cell_centre, cell_of
 from planner.terrain.value import Terrain
 
-HERE, THERE = (1150.0, 4860.0), (1175.0, 4850.0)
+HERE, THERE = (1150.0, 4860.0), (1190.0, 4830.0)
 
 
-def wide(rows=260, cols=330):
-    rng = np.random.default_rng(5)
-    z = 0.05 * np.arange(cols)[None, :] + rng.normal(0.0, 0.02, (rows, cols))
-    return Terrain.from_array(z, 1.0, origin=(1000.0, 5000.0))
+def ground(rows=260, cols=330, cell=(1.0, 1.5)):
+    z = 100.0 * np.arange(rows)[:, None] + np.arange(cols)[None, :]
+    terrain = Terrain.from_array(z, cell, origin=(1000.0, 5000.0))
+    cost = np.where(np.arange(cols) == 170, 3.0, 1.0) * np.ones((rows, 1))
+    return make_ground(terrain, 0.3, cost)
 
 
-def test_windows_grow_to_the_whole_and_keep_their_place():
-    ground = make_ground(wide(), 0.3)
-    seen = list(windows(ground, HERE, THERE))
-    assert len(seen) > 2
-    assert seen[-1].ground is ground
-    assert seen[-1].outside == np.inf
-    bounds = [w.outside for w in seen]
-    assert bounds == sorted(bounds)
-    for window in seen:
-        part = window.ground.terrain
-        x, y = cell_centre(part, 3, 4)
-        row, col = round(5000.0 - float(y) - 0.5), round(float(x) - 1000.0 - 0.5)
-        assert part.z[3, 4] == ground.terrain.z[row, col]
+def test_cells_keep_their_place_level_and_price():
+    whole = ground()
+    part = window(whole, HERE, THERE)
+    assert part.terrain.z.size < whole.terrain.z.size / 2
+    x, y = cell_centre(part.terrain, 7, 30)
+    cell = cell_of(whole.terrain, float(x), float(y))
+    assert cell is not None
+    assert part.terrain.z[7, 30] == whole.terrain.z[cell]
+    assert part.cost[7, 30] == whole.cost[cell]
+    assert part.slack.size == 1
 
 
-def test_a_way_round_outside_the_first_window_is_found():
-    cost = np.ones((260, 330))
-    cost[20:240, 162:164] = np.inf  # a wall far longer than the first window is wide
-    route = find_route(wide(), HERE, THERE, GradeRule(), cost)
-    assert route.length > 190.0
-    cost[:, 162:164] = np.inf
-    with pytest.raises(NoRoute) as caught:
-        find_route(wide(), HERE, THERE, GradeRule(), cost)
-    assert caught.value.obstacle == "closed"
+def test_it_reaches_as_far_again_as_the_ends_lie_apart():
+    west, south, east, north = window(ground(), HERE, THERE).terrain.bounds
+    assert west <= 1150.0 - 60.0  # forty cells of 1.5 m
+    assert east >= 1190.0 + 60.0
+    assert north >= 4860.0 + 60.0
+    assert south <= 4830.0 - 60.0
 
 
-def test_dear_ground_does_not_hide_a_cheaper_way_outside():
-    cost = np.full((260, 330), 40.0)
-    cost[:20, :] = 1.0
-    cost[:, 145:152] = 1.0
-    cost[:, 173:180] = 1.0
-    route = find_route(wide(), HERE, THERE, GradeRule(), cost)
-    assert max(y for _, y in route.line.coords) > 4979.0
+@pytest.mark.parametrize("there", [(1001.0, 4999.0), (1329.0, 4611.0)])
+def test_it_ends_where_the_ground_ends(there):
+    whole = ground()
+    part = window(whole, HERE, there)
+    assert part.terrain.bounds[0] >= whole.terrain.bounds[0]
+    assert part.terrain.bounds[1] >= whole.terrain.bounds[1]
+    assert cell_of(part.terrain, *there) is not None
+    assert window(whole, (1001.0, 4999.0), (1329.0, 4611.0)) is whole
