@@ -23,7 +23,6 @@ stencil's moves and all layings in the band, tested at every sample along every 
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
 from planner.routing.edge_kernel import TOLERANCE, Field, FloatArray, IntArray, Links, across
@@ -40,6 +39,7 @@ from planner.routing.label_kernel import (
     put,
     to_heap,
 )
+from planner.routing.lean import lean
 from planner.routing.piece_kernel import (
     CLIMBS,
     SINKS,
@@ -150,7 +150,7 @@ class Found(NamedTuple):
 
 
 # One loop, kept in one piece: to hand all its arrays to a function costs as much as a move.
-@njit(cache=True)
+@lean
 def search_band(  # noqa: C901, PLR0912, PLR0913, PLR0915, PLR0917
     field: Field,
     stencil: Stencil,
@@ -272,7 +272,7 @@ def search_band(  # noqa: C901, PLR0912, PLR0913, PLR0915, PLR0917
                 put(queue, labels, new, total + more + to_come(beyond, other))
 
 
-@njit(cache=True)
+@lean
 def _set_out(
     rule: Rule,
     root: Root,
@@ -310,7 +310,7 @@ def _set_out(
     return True
 
 
-@njit(cache=True)
+@lean
 def to_come(beyond: Beyond, node: int) -> float:
     """Lower bound of the cost from a cell to the far end."""
     if node >= beyond.cost.size:
@@ -319,7 +319,7 @@ def to_come(beyond: Beyond, node: int) -> float:
     return min(known, beyond.most) if known != 0.0 else beyond.most
 
 
-@njit(cache=True)
+@lean
 def _take(queue: Queue, labels: Labels, beyond: Beyond) -> int:
     """The label of least cost so far and to come; 0 when none waits."""
     while queue.mark[SIZE] == 0:
@@ -333,7 +333,7 @@ def _take(queue: Queue, labels: Labels, beyond: Beyond) -> int:
     return from_heap(queue)
 
 
-@njit(cache=True)
+@lean
 def price_of(field: Field, stencil: Stencil, node: int, k: int) -> tuple[float, float]:
     """Mean factor along move k from a cell, and its length in three dimensions."""
     factor = 0.0
@@ -343,7 +343,7 @@ def price_of(field: Field, stencil: Stencil, node: int, k: int) -> tuple[float, 
     return factor, np.sqrt(run * run + rise * rise)
 
 
-@njit(cache=True)
+@lean
 def sample_move(field: Field, stencil: Stencil, node: int, k: int, strip: Strip) -> int:
     """Lay out the band along move k from a cell; how many samples that are."""
     begin, end = stencil.sample_from[k], stencil.sample_from[k + 1]
@@ -358,7 +358,7 @@ def sample_move(field: Field, stencil: Stencil, node: int, k: int, strip: Strip)
     return int(end - begin)
 
 
-@njit(cache=True)
+@lean
 def _at_end(field: Field, piece: Piece, other: int, change: float) -> float:
     """The best level that the far end of a move allows; NaN where it allows none or is closed."""
     top, bottom = field.top[other], field.bottom[other]
@@ -369,7 +369,7 @@ def _at_end(field: Field, piece: Piece, other: int, change: float) -> float:
     return level if level <= top + TOLERANCE else np.nan
 
 
-@njit(cache=True)
+@lean
 def _leads_on(beyond: Beyond, node: int, level: float) -> bool:
     """Whether a pipe at a cell's level, NaN for none, may still come to the far end."""
     if node < beyond.lowest.size:
@@ -377,7 +377,7 @@ def _leads_on(beyond: Beyond, node: int, level: float) -> bool:
     return level == level and to_come(beyond, node) < np.inf  # noqa: PLR0124
 
 
-@njit(cache=True)
+@lean
 def _room(field: Field, state: int, level: float) -> float:
     """The range of levels that is left, plus one [m]."""
     if state & 1 == SINKS:
@@ -385,7 +385,7 @@ def _room(field: Field, state: int, level: float) -> float:
     return float(field.top[state >> 1] - level + 1.0)
 
 
-@njit(cache=True)
+@lean
 def _known(field: Field, rule: Rule, cells: Cells, state: int, level: float) -> bool:
     """Whether a settled label beats all of a level, whatever they have dug, and came here so."""
     known = cells.room[state]
@@ -396,7 +396,7 @@ def _known(field: Field, rule: Rule, cells: Cells, state: int, level: float) -> 
     return state & 1 == SINKS or rule.dig == 0.0 or known == FULL
 
 
-@njit(cache=True)
+@lean
 def _awaited(
     rule: Rule, cells: Cells, labels: Labels, state: int, cost: float, level: float
 ) -> bool:
@@ -409,7 +409,7 @@ def _awaited(
     return bool(rule.dig == 0.0 and labels.level[other] <= level + TOLERANCE)
 
 
-@njit(cache=True)
+@lean
 def _beaten(
     field: Field, rule: Rule, cells: Cells, labels: Labels, digging: Digging, label: int
 ) -> bool:
@@ -428,7 +428,7 @@ def _beaten(
     return False
 
 
-@njit(cache=True)
+@lean
 def _no_worse(field: Field, labels: Labels, digging: Digging, a: int, b: int) -> bool:
     """Whether climbing label A leads to nothing worse than climbing label B of the same cell."""
     if labels.level[a] > labels.level[b] + TOLERANCE:
@@ -438,7 +438,7 @@ def _no_worse(field: Field, labels: Labels, digging: Digging, a: int, b: int) ->
     return digs_no_more(digging, top, piece, labels.cost[a], other, labels.cost[b])
 
 
-@njit(cache=True)
+@lean
 def _worth(
     field: Field, rule: Rule, cells: Cells, labels: Labels, digging: Digging, label: int
 ) -> bool:
@@ -467,7 +467,7 @@ def _worth(
     return True
 
 
-@njit(cache=True)
+@lean
 def trace(labels: Labels, label: int) -> IntArray:
     """Cells from that of a label back to the root."""
     count, here = 0, label

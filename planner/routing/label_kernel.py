@@ -14,9 +14,9 @@ they are first written: what is never used costs nothing. Label 0 is "none".
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
 
 from planner.routing.edge_kernel import FloatArray, IntArray
+from planner.routing.lean import lean
 from planner.routing.piece_kernel import Int32Array, Piece
 
 BUCKETS = 1 << 20
@@ -112,7 +112,7 @@ def make_queue(most: int, width: float) -> Queue:
     return Queue(bucket, *heap, np.zeros(3, np.int64), np.zeros(1), width)
 
 
-@njit(cache=True)
+@lean
 def new_label(labels: Labels) -> int:
     """Index of a label to fill; 0 when there is no room left."""
     label = labels.mark[FREE]
@@ -126,14 +126,14 @@ def new_label(labels: Labels) -> int:
     return int(label)
 
 
-@njit(cache=True)
+@lean
 def free_label(labels: Labels, label: int) -> None:
     """Give back a label that no other refers to."""
     labels.next[label] = labels.mark[FREE]
     labels.mark[FREE] = label
 
 
-@njit(cache=True)
+@lean
 def fill(labels: Labels, label: int, cost: float, node: int, piece: Piece, parent: int) -> None:
     """Write a label."""
     labels.cost[label], labels.level[label] = cost, piece.level
@@ -143,7 +143,7 @@ def fill(labels: Labels, label: int, cost: float, node: int, piece: Piece, paren
         labels.climb[label] = piece.climb
 
 
-@njit(cache=True)
+@lean
 def piece_of(labels: Labels, label: int) -> Piece:
     """The piece of a label."""
     stack = int(labels.stack[label] + 0)  # no longer of 32 bits
@@ -155,7 +155,7 @@ def piece_of(labels: Labels, label: int) -> Piece:
     )
 
 
-@njit(cache=True)
+@lean
 def put(queue: Queue, labels: Labels, label: int, key: float) -> None:
     """Let a label wait for its turn."""
     at = min(int((key - queue.base[0]) / queue.width), BUCKETS - 1)
@@ -167,7 +167,7 @@ def put(queue: Queue, labels: Labels, label: int, key: float) -> None:
     queue.mark[LAST] = max(queue.mark[LAST], at)
 
 
-@njit(cache=True)
+@lean
 def open_next(queue: Queue) -> int:
     """Open the next bucket that holds labels, and return the first of its list; 0 at the end."""
     for at in range(queue.mark[OPEN] + 1, queue.mark[LAST] + 1):
@@ -179,7 +179,7 @@ def open_next(queue: Queue) -> int:
     return 0
 
 
-@njit(cache=True)
+@lean
 def to_heap(queue: Queue, label: int, key: float) -> None:
     """Add a label to the heap."""
     keys, heap = queue.key, queue.label
@@ -194,7 +194,7 @@ def to_heap(queue: Queue, label: int, key: float) -> None:
     keys[at], heap[at] = key, label
 
 
-@njit(cache=True)
+@lean
 def from_heap(queue: Queue) -> int:
     """Take the label of least key off the heap, which must hold one."""
     keys, heap = queue.key, queue.label

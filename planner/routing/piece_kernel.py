@@ -27,10 +27,10 @@ point the piece has cost f(top) = C.
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
 from planner.routing.edge_kernel import TOLERANCE, FloatArray, IntArray
+from planner.routing.lean import lean
 
 SINKS, CLIMBS = 0, 1
 ROUNDING = 1e-12  # m, and m of pipe
@@ -100,7 +100,7 @@ def make_strip(samples: int) -> Strip:
     return Strip(np.empty(samples), np.empty(samples), np.empty(samples))
 
 
-@njit(cache=True)
+@lean
 def sink_over(
     strip: Strip, begin: int, end: int, grade: float, top: float, level: float
 ) -> tuple[float, float]:
@@ -121,7 +121,7 @@ def sink_over(
     return level, section
 
 
-@njit(cache=True)
+@lean
 def climb_over(strip: Strip, begin: int, end: int, grade: float, level: float) -> float:
     """Lowest level after a way; NaN where no pipe passes."""
     for s in range(begin, end):
@@ -131,7 +131,7 @@ def climb_over(strip: Strip, begin: int, end: int, grade: float, level: float) -
     return level
 
 
-@njit(cache=True)
+@lean
 def pass_over(
     digging: Digging,
     strip: Strip,
@@ -165,7 +165,7 @@ def pass_over(
     return climb_digging(digging, strip, begin, end, top, piece, grade, price)
 
 
-@njit(cache=True)
+@lean
 def climb_digging(
     digging: Digging,
     strip: Strip,
@@ -206,7 +206,7 @@ def climb_digging(
     return Piece(CLIMBS, level, climb, _keep(digging, base, count, level - climb)), certain
 
 
-@njit(cache=True)
+@lean
 def _keep(digging: Digging, base: int, count: int, lowest: float) -> int:
     """Put the new nodes on the stack, without those so low that no pipe lies under them."""
     if base > 0 and digging.height[base] <= lowest:
@@ -224,7 +224,7 @@ def _keep(digging: Digging, base: int, count: int, lowest: float) -> int:
     return base
 
 
-@njit(cache=True)
+@lean
 def digs_no_more(
     digging: Digging, top: float, piece: Piece, cost: float, other: Piece, other_cost: float
 ) -> bool:
