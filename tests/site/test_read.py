@@ -1,9 +1,13 @@
 import datetime
+import itertools
+import re
+import textwrap
 from pathlib import Path
 
 import pytest
 
 from planner.errors import SiteError
+from planner.site.file import LineTable
 from planner.site.read import LINE_ROLES, read_site, site_from_text
 from tests.site.example import ELEVATION, SKETCH, site_text, write_site
 
@@ -123,3 +127,27 @@ def test_elevation_is_never_fetched(tmp_path: Path, file: str) -> None:
     text = site_text(elevation=ELEVATION.replace("hollow-dem.tif", file))
     with pytest.raises(SiteError, match=r"elevation\.files: .* give a path"):
         site_from_text(text, tmp_path)
+
+
+README = Path(__file__).parents[2] / "README.md"
+
+
+def test_the_readme_s_prices_are_read_as_they_stand(tmp_path: Path) -> None:
+    blocks = re.findall(r"```toml\n(.*?)```", README.read_text(encoding="utf-8"), re.DOTALL)
+    whole, prices = (
+        textwrap.dedent(next(block for block in blocks if word in block))
+        for word in ("[elevation]", "greatest_grade")
+    )
+    site = site_from_text(whole.partition("[source]")[0] + prices, tmp_path)
+    assert site.lines["supply"].laying.greatest_grade == 0.12
+    assert site.lines["drive"].laying.bend
+    assert site.sketch.areas[0].deepest_trench == 0.6
+    assert site.sketch.crossings[0].cost == 20.0
+
+
+def test_the_readme_s_table_names_keys_that_there_are() -> None:
+    table = README.read_text(encoding="utf-8").partition("| key of `[lines.<role>]`")[2]
+    rows = itertools.takewhile(lambda row: row.startswith("|"), table.splitlines()[1:])
+    named = {key for row in rows for key in re.findall(r"`(\w+)`", row.split("|")[1])}
+    assert named <= set(LineTable.model_fields)
+    assert named >= {"dig_cost", "greatest_grade", "side_slope", "bend_cost", "least_leg", "bend"}
