@@ -137,7 +137,7 @@ def _spread(  # noqa: C901, PLR0912, PLR0915
     better, totals = np.empty(move.size + 1, np.uint64), np.empty(move.size + 1)
     while advance(queue):
         opened = queue.state[OPEN]
-        if stop.node.size > 0 and opened / per_width >= _known(stop, cost):
+        if stop.node.size > 0 and opened / per_width >= _known(stop, side_slope, cost):
             return float(opened / per_width)
         while queue.state[LEFT] >= move.size:
             index = pop(queue)
@@ -187,11 +187,11 @@ def _spread(  # noqa: C901, PLR0912, PLR0915
 
 
 @njit(cache=True)
-def _known(stop: Links, cost: FloatArray) -> float:
+def _known(stop: Links, side_slope: float, cost: FloatArray) -> float:
     """Least cost found so far from the other end; infinite while it isn't reached."""
     least = np.inf
     for e in range(stop.node.size):
-        if cost[stop.node[e]] != 0.0:
+        if cost[stop.node[e]] != 0.0 and stop.across[e] <= side_slope:
             least = min(least, cost[stop.node[e]] + stop.cost[e])
     return least
 
