@@ -61,15 +61,19 @@ def _task(site: Site, line: Line, lands: tuple[Land, Land]) -> Task:
     """What the line was routed for: inside the parcel, if that is where it runs."""
     inside, everywhere = lands
     land = inside if _keeps_to(inside, line) else everywhere
+    laying = line.settings.laying
+    vented = line.role != "supply" or bool(line.high_points)
+    if not vented and not line.rule_kept:  # found where the land is too steep for what was asked
+        laying = replace(laying, greatest_grade=None)
     xy = line.profile.xy
     (x0, y0), (x1, y1) = xy[0].tolist(), xy[-1].tolist()
     return task_of(
         line.role,
         land,
         ((x0, y0), (x1, y1)),
-        line.settings.laying,
+        laying,
         tuple(way_points(site, land, line.role)),
-        vented=line.role != "supply" or not line.rule_kept,
+        vented=vented,
     )
 
 

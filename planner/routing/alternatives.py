@@ -82,7 +82,9 @@ def _other_prices(task: Task, laid: Laid, own: Figures) -> Iterator[Task]:
     if task.rule.vents_allowed:
         yield replace(task, rule=replace(task.rule, highest=gentle))
     else:
-        yield replace(task, rule=replace(task.rule, lowest=-gentle))
+        steepest = task.rule.lowest
+        lowest = -gentle if steepest is None else max(-gentle, steepest)
+        yield replace(task, rule=replace(task.rule, lowest=lowest))
 
 
 def _elsewhere(task: Task, lines: list[LineString]) -> Iterator[Task]:

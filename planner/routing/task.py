@@ -52,10 +52,11 @@ def task_of(
     vented: bool = True,
 ) -> Task:
     """The task of a line of a role, `vented` False where it falls all the way."""
+    least, greatest = laying.least_grade, laying.greatest_grade
     rule = (
-        GradeRule(lowest=laying.least_grade, vent_cost=laying.vent_cost)
+        GradeRule(lowest=least, vent_cost=laying.vent_cost)
         if vented
-        else GradeRule(highest=-laying.least_grade)
+        else GradeRule(lowest=None if greatest is None else -greatest, highest=-least)
     )
     begins: End = "closed" if role == "delivery" else "open"
     return Task(land, *ends, laying, rule, via, begins)

@@ -8,6 +8,7 @@ from shapely.geometry import box
 
 from planner.chain.choices import ROUTED, weigh_lines
 from planner.profile.lay import Laid
+from planner.profile.value import HighPoint
 from planner.record.value import Line
 from planner.routing.land import Land, make_land
 from planner.routing.options import Choice
@@ -87,7 +88,7 @@ def _parcel(terrain: Terrain) -> Land:
     return make_land(terrain, stay=[box(20.0, 0.0, 160.0, 140.0)])
 
 
-def test_a_supply_that_keeps_its_rule_may_not_be_vented(
+def test_a_supply_may_be_vented_only_where_it_has_rises(
     lines: tuple[Line, ...], open_land: Land, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     rules: list[bool] = []
@@ -98,6 +99,25 @@ def test_a_supply_that_keeps_its_rule_may_not_be_vented(
 
     monkeypatch.setattr("planner.chain.choices.choices_of", kept)
     (supply,) = (line for line in lines if line.role == "supply")
-    for rule_kept in (True, False):
-        weighed((replace(supply, rule_kept=rule_kept),), open_land, open_land)
+    risen = replace(supply, high_points=(HighPoint(9, 4.5, 4.5, 500.0, 0.1, 0.1),))
+    for line in (supply, replace(risen, rule_kept=False)):
+        weighed((line,), open_land, open_land)
     assert rules == [False, True]
+
+
+def test_a_greatest_grade_that_could_not_be_kept_does_not_bar_the_line(
+    lines: tuple[Line, ...], open_land: Land, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    lowest: list[float | None] = []
+
+    def kept(task: Task, _: Laid) -> tuple[Choice, ...]:
+        lowest.append(task.rule.lowest)
+        return ()
+
+    monkeypatch.setattr("planner.chain.choices.choices_of", kept)
+    (supply,) = (line for line in lines if line.role == "supply")
+    laying = replace(supply.settings.laying, greatest_grade=0.04)
+    limited = replace(supply, settings=replace(supply.settings, laying=laying))
+    for rule_kept in (True, False):
+        weighed((replace(limited, rule_kept=rule_kept),), open_land, open_land)
+    assert lowest == [-0.04, None]
