@@ -228,7 +228,7 @@ def search(  # noqa: C901, PLR0912, PLR0915
         if leave.across[e] <= rule.side_slope:
             leaving[leave.node[e]] = e + 1
     # Labels are numbered from 1: 0 is none.
-    room = 1 << 16
+    room = min(1 << 16, most_labels)
     cost, low, high = np.empty(room), np.empty(room), np.empty(room)
     state, parent, earlier = (
         np.empty(room, np.int64),
