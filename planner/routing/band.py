@@ -18,6 +18,7 @@ from planner.routing.band_kernel import (
     trace,
 )
 from planner.routing.edge_kernel import Field, Links
+from planner.routing.fields import SAME
 from planner.routing.grid import Grid
 from planner.routing.ground import Ground, band_at
 from planner.routing.label_kernel import Labels, make_labels, make_queue
@@ -29,7 +30,6 @@ from planner.terrain.value import FloatArray
 
 MOST_LABELS = 60_000_000  # about 3 GB
 WIDTH = 0.25  # of a bucket, in shortest moves; any width is exact
-SAME = 1e-9  # m; vertices closer than this are one
 LABELS_A_CELL, LEAST_LABELS = 100, 1_000_000  # far more than any search needs
 NO_BOUND = np.empty(0)
 NOTHING_BEYOND = Beyond(NO_BOUND, np.inf, NO_BOUND)

@@ -23,6 +23,7 @@ stencil's moves and all layings in the band, tested at every sample along every 
 from typing import NamedTuple
 
 import numpy as np
+from numba import njit
 from numpy.typing import NDArray
 
 from planner.routing.edge_kernel import TOLERANCE, Field, FloatArray, IntArray, Links, across
@@ -467,7 +468,7 @@ def _worth(
     return True
 
 
-@lean
+@njit(cache=True)
 def trace(labels: Labels, label: int) -> IntArray:
     """Cells from that of a label back to the root."""
     count, here = 0, label
