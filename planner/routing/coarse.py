@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from planner.routing.coarse_kernel import block_means, walled_blocks
+from planner.routing.coarse_kernel import block_means, crests, walled_blocks
 from planner.routing.grid import Grid, make_grid
 from planner.routing.ground import Ground, make_ground
 from planner.routing.plain import cost_field
@@ -15,6 +15,8 @@ from planner.terrain.value import FloatArray, Terrain
 
 SIDE = 8  # cells; blocks of 16 hide more of the ground, of 4 take four times as long
 WALLED = 100.0  # times the price of open ground: crossed only where nothing else leads on
+EACH = 4  # of so many rows and columns of cells one is followed to count high points
+REMAIN = 0.25  # of the high points of straight lines on a line that avoids them, about
 DETOUR = 1e-3  # m of cost a metre; of lines that cost the same the straightest counts
 
 
@@ -35,14 +37,15 @@ class Passing(NamedTuple):
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Coarse:
-    """The ground in blocks; it serves all lines over the same terrain and cost.
+    """The ground in blocks; it serves all lines over the same ground at the same price of vents.
 
     Attributes
     ----------
     side : int
         Of a block, in cells.
     grid : Grid
-        One cell a block: mean level and mean price, walls dear (`planner.routing.coarse_kernel`).
+        One cell a block: mean level and mean price, walls and uneven land dear
+        (`planner.routing.coarse_kernel`).
     """
 
     side: int
@@ -77,11 +80,20 @@ class Coarse:
         return float(x), float(y)
 
 
-def make_coarse(ground: Ground, side: int = SIDE) -> Coarse:
-    """Blocks of `side` x `side` cells of the ground, from its north-west corner on."""
+def make_coarse(ground: Ground, side: int = SIDE, *, vent_cost: float = 0.0) -> Coarse:
+    """Blocks of `side` x `side` cells of the ground, from its north-west corner on.
+
+    Parameters
+    ----------
+    vent_cost : float
+        Of a high point [m of pipe]: land where a straight line has many is dear.
+    """
     level, price, count = block_means(ground.soil, side)
     walled = walled_blocks(ground.soil, side, count)
-    price = np.where(count > 0, np.where(walled, WALLED * price, price), np.inf)
     width, height = ground.terrain.cell
+    if vent_cost > 0.0:
+        run = np.maximum(count, 1) * (width + height) / EACH
+        price += REMAIN * vent_cost * crests(ground.soil, side, EACH) / run
+    price = np.where(count > 0, np.where(walled, WALLED * price, price), np.inf)
     terrain = Terrain(z=level, cell=(side * width, side * height), origin=ground.terrain.origin)
     return Coarse(side, make_grid(make_ground(terrain, 0.0, price), 16))

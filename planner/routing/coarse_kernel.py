@@ -6,13 +6,16 @@ open cells fall apart into pieces, or towards a neighbour that has open cells no
 cells touches an open one there. Lines pass from cell to cell over whole sides only: between two
 closed cells that touch at a corner there is none (`planner.routing.stencil`). A gap of one cell
 joins the pieces, so the block that holds it is not walled.
+
+Where high points cost something, a line seeks land with few. How many a straight line meets is
+counted along the rows and columns of cells (`crests`).
 """
 
 import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from planner.routing.ground_kernel import BoolArray, FloatArray, Soil, cell_at
+from planner.routing.ground_kernel import BoolArray, FloatArray, Soil, cell_at, figure
 
 
 @njit(cache=True)
@@ -49,6 +52,69 @@ def block_means(soil: Soil, side: int) -> tuple[FloatArray, FloatArray, NDArray[
                 level[i, j] /= count[i, j]
                 price[i, j] /= count[i, j]
     return level, price, count
+
+
+@njit(cache=True)
+def crests(soil: Soil, side: int, each: int) -> FloatArray:
+    """(rows, cols) how many high points the rows and the columns of cells have in each block.
+
+    Along a row or a column the ground is followed by an alternation of climbs and falls, as few as
+    there can be if each must be more than the slack: a high point is the top of a climb.
+
+    Parameters
+    ----------
+    each : int
+        Of so many rows and columns the first is followed.
+    """
+    rows, cols = soil.z.shape
+    found = np.zeros(((rows + side - 1) // side, (cols + side - 1) // side))
+    for row in range(0, rows, each):
+        _crests_along(soil, row, side, found[row // side])
+    _crests_down(soil, side, each, found)
+    return found
+
+
+@njit(cache=True)
+def _crests_along(soil: Soil, row: int, side: int, found: FloatArray) -> None:
+    """Count the high points of a row of cells in each block."""
+    climbs, extreme, place = True, -np.inf, 0  # highest level of the climb, lowest of the fall
+    for col in range(soil.z.shape[1]):
+        level, slack = cell_at(soil, row, col)[0], figure(soil.slack, row, col)
+        if np.isnan(level):  # what lies beyond is another line
+            climbs, extreme = True, -np.inf
+        elif climbs:
+            if level > extreme:
+                extreme, place = level, col
+            elif level < extreme - slack:
+                found[place // side] += 1.0
+                climbs, extreme = False, level
+        elif level < extreme:
+            extreme = level
+        elif level > extreme + slack:
+            climbs, extreme, place = True, level, col
+
+
+@njit(cache=True)
+def _crests_down(soil: Soil, side: int, each: int, found: FloatArray) -> None:
+    """Count the high points of the columns of cells, all of them row by row as they lie."""
+    rows, cols = soil.z.shape
+    climbs, extreme = np.ones(cols, np.bool_), np.full(cols, -np.inf)
+    place = np.zeros(cols, np.int64)
+    for row in range(rows):
+        for col in range(0, cols, each):
+            level, slack = cell_at(soil, row, col)[0], figure(soil.slack, row, col)
+            if np.isnan(level):
+                climbs[col], extreme[col] = True, -np.inf
+            elif climbs[col]:
+                if level > extreme[col]:
+                    extreme[col], place[col] = level, row
+                elif level < extreme[col] - slack:
+                    found[place[col] // side, col // side] += 1.0
+                    climbs[col], extreme[col] = False, level
+            elif level < extreme[col]:
+                extreme[col] = level
+            elif level > extreme[col] + slack:
+                climbs[col], extreme[col], place[col] = True, level, row
 
 
 @njit(cache=True)

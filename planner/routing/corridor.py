@@ -126,6 +126,7 @@ def parts(
     neighbours: Neighbours = 16,
     *,
     coarse: Coarse | None = None,
+    vent_cost: float = 0.0,
     width: float = WIDTH,
 ) -> Iterator[Part]:
     """Parts of the ground to search for a line one after the other, the last one the whole.
@@ -138,7 +139,9 @@ def parts(
     here, there : (float, float)
         x, y of the ends [m].
     coarse : Coarse, optional
-        `make_coarse(ground)`, or that of another ground of the same terrain and cost.
+        `make_coarse(ground, vent_cost=vent_cost)`, made once for many lines.
+    vent_cost : float
+        Of a high point [m of pipe], 0 where there may be none.
     width : float
         Mean width of the first corridor, in cells.
     """
@@ -146,7 +149,7 @@ def parts(
         near = _around(ground.terrain, here, there)
         if np.count_nonzero(near) * SIDE**2 <= SMALL:
             yield Part(corridor_grid(ground, neighbours, near, SIDE), here, there, near, SIDE)
-        coarse = make_coarse(ground) if coarse is None else coarse
+        coarse = make_coarse(ground, vent_cost=vent_cost) if coarse is None else coarse
         for blocks in _corridors(
             ground.terrain, coarse, here, there, width, REACH[neighbours] + 1.0
         ):
@@ -170,7 +173,8 @@ def _corridors(
         return
     ends = [_rectangle(terrain, coarse.side, (end,), reach) for end in (here, there)]
     for wide in (width, WIDER * width):
-        blocks = _cheapest(passing.cost, int(passing.length * wide) // coarse.side**2)
+        core = max(wide - 2 * coarse.side, coarse.side)  # the blocks around it are added
+        blocks = _cheapest(passing.cost, int(passing.length * core) // coarse.side**2)
         yield blocks | ends[0] | ends[1]
 
 

@@ -13,6 +13,7 @@ from planner.routing.coarse_kernel import (
     block_means,
     border_blocks,
     border_costs,
+    crests,
     leaving_bound,
     walled_blocks,
 )
@@ -68,6 +69,57 @@ def test_blocks_equal_their_plain_twins(seed, side):
     np.testing.assert_array_equal(
         walled_blocks(ground.soil, side, count), plainly_walled(ground, side)
     )
+
+
+def plain_crests(levels, slack):
+    """Indices of the high points of a line of levels, each climb and fall more than the slack."""
+    found, climbs, best = [], True, 0
+    for i, level in enumerate(levels):
+        if climbs and level < levels[best] - slack[i]:
+            found.append(best)
+            climbs, best = False, i
+        elif not climbs and level > levels[best] + slack[i]:
+            climbs, best = True, i
+        elif (level > levels[best]) == climbs and level != levels[best]:
+            best = i
+    return found
+
+
+@given(
+    seed=st.integers(0, 9999),
+    side=st.integers(1, 6),
+    each=st.integers(1, 5),
+    uniform=st.booleans(),
+)
+@settings(max_examples=50, deadline=None)
+def test_crests_equal_their_plain_twin(seed, side, each, uniform):
+    rng = np.random.default_rng(seed)
+    ground = patchy(seed)
+    slack = rng.uniform(0.0, 3.0, (1, 1) if uniform else ground.terrain.shape)
+    ground = make_ground(ground.terrain, slack, ground.cost)
+    slack = np.broadcast_to(slack, ground.terrain.shape)
+    want = np.zeros([-(-length // side) for length in ground.terrain.shape])
+    for turned in (False, True):
+        top, deep = (grid.T if turned else grid for grid in (ground.top, slack))
+        for r, levels in enumerate(top):
+            if r % each:
+                continue
+            parts, _ = ndimage.label(np.isfinite(levels))
+            for part in range(1, parts.max() + 1):
+                cols = np.flatnonzero(parts == part)
+                for c in plain_crests(levels[cols], deep[r, cols]):
+                    at = (cols[c], r) if turned else (r, cols[c])
+                    want[at[0] // side, at[1] // side] += 1
+    np.testing.assert_array_equal(crests(ground.soil, side, each), want)
+
+
+def test_waves_have_a_crest_each():
+    z = np.tile(np.sin(np.arange(40) * np.pi / 5.0), (4, 1))  # crests at 2.5, 12.5, 22.5, 32.5
+    terrain = Terrain.from_array(z, 1.0)
+    assert crests(make_ground(terrain, 1.5).soil, 10, 1).tolist() == [[4.0] * 4]
+    assert crests(make_ground(terrain, 2.5).soil, 10, 1).sum() == 0.0
+    dear = make_coarse(make_ground(terrain, 1.5), 10, vent_cost=60.0).grid.ground.cost
+    assert dear[0] == pytest.approx(1.0 + 0.25 * 60.0 / 20.0)
 
 
 @given(seed=st.integers(0, 9999), side=st.integers(1, 5), least=st.floats(1.0, 3.0))
