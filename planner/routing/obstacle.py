@@ -1,20 +1,29 @@
 """Why there is no route: what blocks, where the nearest miss lies, and by how much it misses."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from scipy import ndimage
 
-from planner.errors import NoRoute
+from planner.errors import NoRoute, Obstacle
 from planner.grade.rule import GradeRule
 from planner.profile.along import samples_along
 from planner.routing.ground import Ground, band_at
 from planner.routing.shortfall import Shortfall, shortfall
+from planner.routing.window import window
 from planner.terrain.sample import cell_centre, cell_of
 from planner.terrain.value import BoolArray
 
 Place = tuple[float, float]
 PART = 0.25  # of a cell, between samples
+SAME_PLACE = 1e-6  # m
+MUCH = 1e6  # m; more is no height on Earth
+_STANDS: dict[Obstacle, str] = {
+    "edge": "lies outside the elevation data",
+    "void": "lies on a hole in the elevation data",
+    "closed": "stands in or against a closed area",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,54 +66,64 @@ def why_blocked(
     ends = _Ends((float(start[0]), float(start[1])), (float(end[0]), float(end[1])), names)
     if near is not None:
         near = float(near[0]), float(near[1])
-    return (
-        _standing(ground, ends)
+    blocked = (
+        no_standing(ground, (ends.start, ends.end), ends.names)
         or _no_length(ends)
         or _cut_off(ground, ends)
         or _no_fall(ground, rule, ends)
         or _too_low(ground, rule, ends)
         or _too_steep(ground, rule, ends, near)
     )
+    if blocked.obstacle == "grade" and _whole_metres(ground, ends):
+        blocked.message += (
+            "; the elevations are whole metres, so a slope is a stair here: finer data may do"
+        )
+    return blocked
 
 
-def _standing(ground: Ground, ends: _Ends) -> NoRoute | None:
-    """Ends that can't be stood on."""
+def no_standing(ground: Ground, places: Sequence[Place], names: Sequence[str]) -> NoRoute | None:
+    """The reason why a line can't begin, pass or end where it should; None if it can.
+
+    Parameters
+    ----------
+    ground : Ground
+    places : sequence of (float, float)
+        x, y [m], finite.
+    names : sequence of str
+        What each place is called.
+    """
     found = [
         (f"the {name} of the line at {_at(place)}", what, place)
-        for name, place in zip(ends.names, (ends.start, ends.end), strict=True)
+        for name, place in zip(names, places, strict=True)
         if (what := _stood_on(ground, place)) is not None
     ]
     if not found:
         return None
-    subject, what, where = found[0]
-    both = len(found) == 2 and found[0][1] == found[1][1] and ends.start != ends.end
-    if both:
-        subject = f"{subject} and {found[1][0]}"
-    verb, verb_in = ("lie", "stand") if both else ("lies", "stands")
-    if what == "edge":
-        msg = f"{subject} {verb} outside the elevation data"
-        return NoRoute(msg, obstacle="edge", where=where)
-    if what == "void":
-        msg = f"{subject} {verb} on a hole in the elevation data"
-        return NoRoute(msg, obstacle="void", where=where)
-    msg = f"{subject} {verb_in} in or against a closed area"
-    return NoRoute(msg, obstacle="closed", where=where, shortfall=0.0)
+    _, what, where = found[0]
+    subjects = [subject for subject, other, _ in found if other == what]
+    verb = _STANDS[what] if len(subjects) == 1 else _STANDS[what].replace("s ", " ", 1)
+    return NoRoute(
+        f"{' and '.join(subjects)} {verb}",
+        obstacle=what,
+        where=where,
+        shortfall=0.0 if what == "closed" else None,
+    )
 
 
-def _stood_on(ground: Ground, place: Place) -> str | None:
+def _stood_on(ground: Ground, place: Place) -> Obstacle | None:
     """What a place lies on that is no open ground."""
+    if np.isfinite(band_at(ground, np.array([place]))[0][0]):
+        return None
     cell = cell_of(ground.terrain, *place)
     if cell is None:
         return "edge"
-    if np.isfinite(band_at(ground, np.array([place]))[0][0]):
-        return None
     return "closed" if np.isfinite(ground.terrain.z[cell]) else "void"
 
 
 def _no_length(ends: _Ends) -> NoRoute | None:
-    if ends.start != ends.end:
+    if _metres(ends.start, ends.end) > SAME_PLACE:
         return None
-    names = " and ".join(ends.names)
+    names = " and its ".join(ends.names)
     msg = f"the line has no length: its {names} are the same point, {_at(ends.start)}"
     return NoRoute(msg, obstacle="grade", where=ends.start, shortfall=0.0)
 
@@ -152,13 +171,13 @@ def _no_fall(ground: Ground, rule: GradeRule, ends: _Ends) -> NoRoute | None:
     start, end = ends.names
     if high < 0.0 and (short := float(bottom[1] - (top[0] + high * metres))) > 0.0:
         msg = (
-            f"the {end} lies too high: {short:.2f} m short of fall from the {start} for a pipe "
+            f"the {end} lies too high: {_level(short)} short of fall from the {start} for a pipe "
             f"that falls by {-high:.1%} over the {metres:.0f} m between them"
         )
         return NoRoute(msg, obstacle="fall", where=ends.end, shortfall=short)
     if low > 0.0 and (short := float(bottom[0] + low * metres - top[1])) > 0.0:
         msg = (
-            f"the {end} lies too low: {short:.2f} m short of rise from the {start} for a pipe "
+            f"the {end} lies too low: {_level(short)} short of rise from the {start} for a pipe "
             f"that rises by {low:.1%} over the {metres:.0f} m between them"
         )
         return NoRoute(msg, obstacle="fall", where=ends.end, shortfall=short)
@@ -183,7 +202,7 @@ def _too_low(ground: Ground, rule: GradeRule, ends: _Ends) -> NoRoute | None:
 def _short_of(word: str, short: Shortfall, ends: _Ends, grade: float) -> NoRoute:
     msg = (
         f"no way over the land keeps the grade of this line, a {word} of {grade:.1%} or more: it "
-        f"comes out {short.level:.2f} m short of {word} at {_at(short.where)}, "
+        f"comes out {_level(short.level)} short of {word} at {_at(short.where)}, "
         f"{_metres(short.where, ends.end):.0f} m from its {ends.names[1]}"
     )
     if short.edge is not None:
@@ -207,8 +226,15 @@ def _too_steep(ground: Ground, rule: GradeRule, ends: _Ends, near: Place | None)
         msg += f", where the ground may slope by {ground.side_slope:.0%} at most across the trench"
     short = _missing_ahead(ground, rule, where, ends.end)
     if short is not None:
-        msg += f"; straight on from there it is {short:.2f} m short of level"
+        msg += f"; straight on from there it is {_level(short)} short of level"
     return NoRoute(msg, obstacle="grade", where=where, shortfall=short)
+
+
+def _whole_metres(ground: Ground, ends: _Ends) -> bool:
+    """Whether the levels between two ends have no decimals, and are not all the same."""
+    levels = window(ground, ends.start, ends.end).terrain.z
+    known = levels[np.isfinite(levels)]
+    return bool(np.all(known == np.round(known)) and np.ptp(known) > 0.0)
 
 
 def _grades(rule: GradeRule) -> str:
@@ -247,4 +273,9 @@ def _metres(here: Place, there: Place) -> float:
 
 
 def _at(place: Place) -> str:
-    return f"x {place[0]:.0f}, y {place[1]:.0f}"
+    x, y = (f"{round(at, 1):.10g}" for at in place)
+    return f"x {x}, y {y}"
+
+
+def _level(metres: float) -> str:
+    return f"{metres:.2f} m" if metres < MUCH else f"{metres:.3g} m"

@@ -1,34 +1,42 @@
-"""Random routes over real lidar and a 10 m grid: exact ends, their rule kept, vents as laid."""
+"""Two hundred random routes over real ground: none breaks its rule, by a checker of its own."""
 
+import functools
 import time
 
 import numpy as np
 import pytest
 
 from planner.errors import NoRoute
-from planner.grade.laying import falling_levels, pipe_levels
 from planner.grade.rule import GradeRule
-from planner.profile.along import profile_along
 from planner.routing.find import find_route
 from planner.routing.warm import warm_up
 from planner.terrain.read import read_terrain
 from planner.terrain.sample import ground_at
+from tests.routing.checker import faults, job_of
 
 pytestmark = pytest.mark.slow
 
 Place = tuple[float, float]
 LEAST, SLACK, VENT = 0.005, 0.7, 30.0
-RISING = GradeRule(lowest=LEAST, slack=SLACK)
-VENTED = GradeRule(lowest=LEAST, slack=SLACK, vent_cost=VENT)
-SKIN = 1e-6  # m
-
-# File, pairs, how far apart [m], and how long one search may take [s]: a guard against searches
-# that wander, several times what they take.
-GROUNDS = {
-    "gabilan_1m/gabilan_utm10.tif": (60, 140.0, 10.0),
-    "auckland_1m/DEM_BA32_4003_2013.tif": (40, 140.0, 10.0),
-    "sanpedro_10m/dem.tif": (100, 1200.0, 10.0),
+RULES = {
+    "rising": GradeRule(lowest=LEAST, slack=SLACK),
+    "vented": GradeRule(lowest=LEAST, slack=SLACK, vent_cost=VENT),
+    "falling": GradeRule(highest=-LEAST, slack=SLACK),
+    "limited": GradeRule(lowest=-0.12, highest=-LEAST, slack=SLACK),
 }
+# File, pairs, how far apart [m].
+GROUNDS = {
+    "gabilan_1m/gabilan_utm10.tif": (60, 140.0),
+    "auckland_1m/DEM_BA32_4003_2013.tif": (50, 140.0),
+    "sanpedro_10m/dem.tif": (60, 1200.0),
+    "bigtujunga_30m/bigtujunga.tif": (30, 3000.0),  # whole metres
+}
+LONGEST = 10.0  # s; a guard against searches that wander, several times what they take
+
+
+@functools.cache
+def ground(path):
+    return read_terrain(path)
 
 
 def pairs(terrain, count, farthest):
@@ -48,11 +56,28 @@ def pairs(terrain, count, farthest):
     return found
 
 
-def rises_in_the_band(profile):
-    """Whether a pipe rises all the way in the trench, by the rule on the profile alone."""
-    back = profile.ground[::-1].copy()
-    run = profile.run[-1] - profile.run[::-1]
-    return falling_levels(run, back, SLACK + SKIN, LEAST - 1e-9) is not None
+def patches(terrain, ends, rng):
+    """Costly and closed squares between two ends and beside them, the ends themselves open."""
+    cost = np.ones(terrain.shape)
+    middle = np.mean(ends, axis=0)
+    apart = np.hypot(*np.subtract(*ends))
+    for factor in (2.0, 6.0, np.inf, np.inf):
+        x, y = middle + rng.uniform(-0.5, 0.5, 2) * apart
+        row, col = (
+            (terrain.origin[1] - y) / terrain.cell[1],
+            (x - terrain.origin[0]) / terrain.cell[0],
+        )
+        half = rng.uniform(1.0, 0.15 * apart / min(terrain.cell) + 2.0)
+        box = tuple(slice(max(int(at - half), 0), max(int(at + half), 1)) for at in (row, col))
+        cost[box] = np.maximum(cost[box], factor)
+    for x, y in ends:
+        row, col = (
+            (terrain.origin[1] - y) / terrain.cell[1],
+            (x - terrain.origin[0]) / terrain.cell[0],
+        )
+        box = tuple(slice(max(int(at) - 2, 0), int(at) + 3) for at in (row, col))
+        cost[box] = np.where(np.isinf(cost[box]), 1.0, cost[box])
+    return cost
 
 
 def timed(*words, **said):
@@ -64,48 +89,51 @@ def timed(*words, **said):
 
 
 @pytest.mark.parametrize("file", GROUNDS)
-def test_random_routes_keep_their_rule_and_pay_for_what_is_laid(file, shared_data):
-    count, farthest, limit = GROUNDS[file]
+def test_no_random_route_breaks_its_rule(file, shared_data):
+    count, farthest = GROUNDS[file]
     warm_up()
-    terrain = read_terrain(shared_data / file)
-    quarter = min(terrain.cell) / 4.0
-    seconds, strict_found = [], 0
-    for start, end in pairs(terrain, count, farthest):
-        vented, took = timed(terrain, start, end, VENTED, begins="closed")
+    terrain = ground(shared_data / file)
+    rng = np.random.default_rng(7)
+    found, seconds = dict.fromkeys(RULES, 0), []
+    for number, (low, high) in enumerate(pairs(terrain, count, farthest)):
+        name = list(RULES)[number % len(RULES)]
+        rule = RULES[name]
+        ends = (high, low) if name in ("falling", "limited") else (low, high)
+        cost = patches(terrain, ends, rng) if number % 3 == 0 else None
+        begins = "closed" if name == "vented" and number % 2 else "open"
+        route, took = timed(terrain, *ends, rule, cost, begins=begins)
         seconds.append(took)
-        assert vented is not None  # with vents there is always a way over open land
-        assert (vented.line.coords[0], vented.line.coords[-1]) == (start, end)
-        fine = profile_along(terrain, vented.line, step=quarter)
-        laid = pipe_levels(fine.run, fine.ground, SLACK + SKIN, LEAST, start="closed")
-        assert not laid.flat.any()
-        assert np.all(laid.level <= fine.ground + SKIN)
-        assert np.all(laid.level >= fine.ground - SLACK - 2 * SKIN)
-        paid = (vented.cost - vented.length) / VENT
-        assert paid == pytest.approx(laid.highs.size, abs=1e-6)
-        coarse = profile_along(terrain, vented.line)  # as the chain lays it, every half cell
-        assert pipe_levels(coarse.run, coarse.ground, SLACK, LEAST, start="closed").highs.size <= (
-            laid.highs.size
-        )
-        strict, took = timed(terrain, start, end, RISING)
-        seconds.append(took)
-        if strict is None:
-            assert round(paid) >= 1  # a route without vents is a strict one
+        if route is None:
             continue
-        strict_found += 1
-        assert (strict.line.coords[0], strict.line.coords[-1]) == (start, end)
-        assert rises_in_the_band(profile_along(terrain, strict.line, step=quarter))
-        assert strict.cost == pytest.approx(strict.length)
-        # The vented rule allows all that the strict one does, so on the grid it never costs more.
-        # Which of the two is pulled straighter afterwards is chance: up to the 1.3 % by which 16
-        # directions are too long at worst.
-        assert vented.cost <= strict.cost * 1.013
-    assert strict_found > count // 10
-    assert max(seconds) < limit
+        found[name] += 1
+        wrong = faults(job_of(terrain, *ends, rule, cost, begins=begins), route)
+        assert not wrong, f"{name} {number}, {ends}: {wrong}"
+    assert found["vented"] >= 0.8 * (count // len(RULES))  # cut off by the patches at worst
+    assert found["rising"] + found["falling"] >= count // 10
+    assert max(seconds) < LONGEST
+
+
+@pytest.mark.parametrize("file", GROUNDS)
+def test_vents_open_a_way_and_never_make_one_dearer(file, shared_data):
+    """The vented rule allows all that the strict one does, so on the grid it never costs more.
+
+    Which of the two is pulled straighter afterwards is chance: up to the 1.3 % by which 16
+    directions are too long at worst.
+    """
+    terrain = ground(shared_data / file)
+    for ends in pairs(terrain, 12, GROUNDS[file][1] / 2.0):
+        vented, _ = timed(terrain, *ends, RULES["vented"])
+        strict, _ = timed(terrain, *ends, RULES["rising"])
+        assert vented is not None
+        if strict is None:
+            assert vented.vents >= 1  # a route without vents is a strict one
+        else:
+            assert vented.cost <= strict.cost * 1.013
 
 
 def test_what_cannot_be_reached_is_refused_quickly(shared_data):
     """A rising line across two ridges: a search through all labels took over a minute."""
-    terrain = read_terrain(shared_data / "gabilan_1m/gabilan_utm10.tif")
+    terrain = ground(shared_data / "gabilan_1m/gabilan_utm10.tif")
     refused = []
     for start, end in pairs(terrain, 12, 250.0):
         route, took = timed(terrain, start, end, GradeRule(lowest=LEAST, slack=0.1))

@@ -29,7 +29,8 @@ def dyke(height, *, saddle=None):
 
 
 def missing(terrain, ends=(WEST, EAST), slack=SLACK):
-    return shortfall(make_ground(terrain, slack), *ends, GRADE)
+    low, high = ends
+    return shortfall(make_ground(terrain, slack), low, high, GRADE)
 
 
 def by_hand(height):
