@@ -33,10 +33,9 @@ def links(grid: Grid, place: Place, direction: Literal["from", "to"], other: Pla
     (rows, cols), cell = terrain.shape, terrain.cell
     here = np.array(grid_position(terrain, *place))
     r0, c0 = np.floor(here + 0.5).astype(np.int64)
-    row, col = np.mgrid[
-        max(r0 - reach, 0) : min(r0 + reach + 1, rows),
-        max(c0 - reach, 0) : min(c0 + reach + 1, cols),
-    ].reshape(2, -1)
+    row, col = np.mgrid[r0 - reach : r0 + reach + 1, c0 - reach : c0 + reach + 1].reshape(2, -1)
+    inside = (row >= 0) & (row < rows) & (col >= 0) & (col < cols)
+    row, col = row[inside], col[inside]
     node = grid.node(row, col)
     there = np.column_stack([row, col]).astype(np.float64)
     if other is not None and np.hypot(*np.subtract(other, place)) <= reach * max(cell):

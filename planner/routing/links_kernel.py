@@ -92,15 +92,36 @@ def _price(
 ) -> tuple[float, float]:
     """Price of a link and mean price of a metre of it; NaN or infinite where it is closed."""
     if length == 0.0:
-        return 0.0 * level[0], 1.0
+        return 0.0 * level[0], 1.0  # NaN where closed
     pieces = rows.size - 1
     price = mean = 0.0
     for i in range(pieces):
-        row = int(np.floor((rows[i] + rows[i + 1]) / 2.0 + 0.5))
-        col = int(np.floor((cols[i] + cols[i + 1]) / 2.0 + 0.5))
-        row = min(max(row, 0), soil.z.shape[0] - 1)
-        col = min(max(col, 0), soil.z.shape[1] - 1)
-        factor = figure(soil.cost, row, col)
+        factor = _factor(soil, rows[i], cols[i], rows[i + 1], cols[i + 1])
         price += factor * np.hypot(length / pieces, level[i + 1] - level[i])
         mean += factor / pieces
     return price, mean
+
+
+@njit(cache=True)
+def _factor(soil: Soil, row0: float, col0: float, row1: float, col1: float) -> float:
+    """Mean price of a metre of a piece; shorter than a cell, it crosses two borders at most."""
+    one, two = _border(row0, row1), _border(col0, col1)
+    one, two = min(one, two), max(one, two)
+    mean = 0.0
+    for begin, end in ((0.0, one), (one, two), (two, 1.0)):
+        if end - begin > ROUNDING:
+            middle = (begin + end) / 2.0
+            row = int(np.floor(row0 + (row1 - row0) * middle + 0.5))
+            col = int(np.floor(col0 + (col1 - col0) * middle + 0.5))
+            row = min(max(row, 0), soil.z.shape[0] - 1)
+            col = min(max(col, 0), soil.z.shape[1] - 1)
+            mean += (end - begin) * figure(soil.cost, row, col)
+    return mean
+
+
+@njit(cache=True)
+def _border(begin: float, end: float) -> float:
+    """Part of a piece, from 0 to 1, at which it crosses from one cell into the next; 1 if none."""
+    low, high = min(begin, end), max(begin, end)
+    border = np.floor(high + 0.5) - 0.5
+    return (border - begin) / (end - begin) if low < border < high else 1.0
