@@ -1,36 +1,35 @@
 """`find_route`: the cheapest pipe between two points under a grade rule."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
 from shapely.geometry import LineString
 
-from planner.errors import InputError, NoRoute
+from planner.errors import OutsideRange
 from planner.grade.laying import End
 from planner.grade.rule import GradeRule
-from planner.profile.along import chainage_of, samples_along
-from planner.routing.ahead_kernel import cost_ahead
-from planner.routing.grid import make_grid
-from planner.routing.ground import Ground, band_at, make_ground
-from planner.routing.links import links
-from planner.routing.obstacle import why_blocked
-from planner.routing.reach import reach_of, reached_from
-from planner.routing.search_kernel import BLOCKED, TOO_MANY, Found, Rule, search
-from planner.routing.straighten import PART, cost_along, straighten
+from planner.routing.asked import Asked
+from planner.routing.band import Prices, State, one_sided, rooted_at_end
+from planner.routing.band_along import Along
+from planner.routing.ground import Ground, make_ground
+from planner.routing.leg import Leg, find_leg
+from planner.routing.obstacle import no_standing, why_blocked
+from planner.routing.price import grades_of, price_along
+from planner.routing.stencil import Neighbours
+from planner.routing.straighten import BEND_COST, straighten
 from planner.routing.value import Route
-from planner.routing.window import windows
-from planner.terrain.sample import ground_at
 from planner.terrain.value import FloatArray, Terrain
 
-MOST_LABELS = 60_000_000  # about 3 GB
 SAME_PLACE = 1e-6  # m
+GAIN = 1e-9  # m of pipe, rounding
 
 Place = tuple[float, float]
 
 
-def find_route(
+def find_route(  # noqa: PLR0913 - what a line is asked, each by its name
     terrain: Terrain,
     start: Place,
     end: Place,
@@ -40,8 +39,13 @@ def find_route(
     way: Sequence[Place] = (),
     slack: FloatArray | None = None,
     begins: End = "open",
+    dig_cost: float = 0.0,
+    side_slope: float = np.inf,
+    bend_cost: float = BEND_COST,
+    least_leg: float = 0.0,
+    neighbours: Neighbours = 16,
 ) -> Route:
-    """Cheapest pipe from start to end that keeps the rule, over 16 neighbours, then straightened.
+    """Cheapest pipe from start to end that keeps the rule, searched over cells, then straightened.
 
     The rule is tested every quarter of a cell, so no bump between cells is jumped; closed and
     void cells are never touched.
@@ -60,6 +64,16 @@ def find_route(
         Depth of the band cell by cell [m], in place of `rule.slack`.
     begins : {"open", "closed"}
         A line that falls away from a closed start pays for a vent there.
+    dig_cost : float
+        Price of a square metre of the trench's section below the least cover [m of pipe]; it is
+        weighed under rules with one limit.
+    side_slope : float
+        Steepest slope of the ground across the trench, rise over run.
+    bend_cost, least_leg : float
+        Price of a bend [m of pipe] and length of a leg worth setting out [m]; they steer the
+        straightening and are no part of the route's cost.
+    neighbours : {8, 16, 32}
+        Cells that each cell is joined to.
 
     Returns
     -------
@@ -69,99 +83,98 @@ def find_route(
     ------
     NoRoute
         The rule can't be kept, or the ends are cut off from one another; it says what blocks.
+    OutsideRange
+        A price or a limit is negative or NaN, or a place is not finite.
     InputError
         The search outgrew the memory set for it.
     """
-    ground = make_ground(terrain, rule.slack if slack is None else slack, cost)
+    _check(dig_cost=dig_cost, side_slope=side_slope, bend_cost=bend_cost, least_leg=least_leg)
+    depth = rule.slack if slack is None else slack
+    ground = make_ground(terrain, depth, cost, side_slope=side_slope)
+    asked = Asked(rule, Prices(rule.vent_cost, dig_cost), begins)
     stops = _stops(start, way, end)
-    legs: list[FloatArray] = []
-    first = leg = _first_rule(ground, rule, stops[0], begins)
-    for here, there in pairwise(stops):
-        xy = _leg(ground, rule, leg, here, there)
-        legs.append(xy if not legs else xy[1:])
-        leg = _carried(ground, leg, rule, xy)
-    xy = np.concatenate(legs)
-    total = cost_along(ground, first, xy)[0]
-    if not np.isfinite(total):  # each leg keeps the rule, but not all of them in one trench
-        raise why_blocked(ground, rule, stops[0], stops[-1], None)
-    run_xy, run = samples_along(xy, PART * min(terrain.cell))
-    level = ground_at(terrain, run_xy[:, 0], run_xy[:, 1])
-    return Route(LineString(xy), float(chainage_of(run, level)[-1]), total)
+    names = ["start", *["way point"] * (len(stops) - 2), "end"]
+    if (blocked := no_standing(ground, stops, names)) is not None:
+        raise blocked
+    if len(stops) == 2 and _same(stops[0], stops[1]):
+        raise why_blocked(ground, rule, stops[0], stops[1])
+    legs = _legs(ground, asked, stops, neighbours)
+    lines = [leg.walk.xy for leg in legs]
+    paid = price_along(ground, asked, _joined(lines))
+    if not np.isfinite(paid.cost):  # each leg keeps the rule, but not all of them in one trench
+        raise why_blocked(ground, rule, stops[0], stops[-1])
+    for k in range(len(lines)):
+        for xy in _straighter(ground, asked, lines[k], bend_cost, least_leg):
+            trial = [*lines[:k], xy, *lines[k + 1 :]]
+            lines, paid = _cheaper(ground, asked, (lines, paid), trial)
+    return Route(
+        line=LineString(_joined(lines)),
+        length=paid.length,
+        cost=paid.cost,
+        vents=paid.vents,
+        digging=paid.digging,
+        proven=all(leg.proven for leg in legs),
+    )
+
+
+def _check(**values: float) -> None:
+    for name, value in values.items():
+        if not value >= 0.0:
+            msg = f"the {name} is {value}; it must be 0 or more"
+            raise OutsideRange(msg)
 
 
 def _stops(start: Place, way: Sequence[Place], end: Place) -> list[Place]:
     """Start, the points to pass and end, without any that stands where the one before does."""
     stops = [(float(x), float(y)) for x, y in (start, *way, end)]
-    kept = [
-        here for here, there in pairwise(stops) if np.hypot(*np.subtract(here, there)) > SAME_PLACE
-    ]
+    if not np.all(np.isfinite(stops)):
+        msg = f"the places of the line are {stops}; each must be two finite numbers, x and y in m"
+        raise OutsideRange(msg)
+    kept = [here for here, there in pairwise(stops) if not _same(here, there)]
     return [stops[0], *kept[1:], stops[-1]]
 
 
-def _leg(ground: Ground, rule: GradeRule, leg: Rule, here: Place, there: Place) -> FloatArray:
-    for window in windows(ground, here, there):
-        found = _search(window.ground, leg, here, there)
-        if found.status == TOO_MANY:
-            msg = "the land is too large to search at this cell size; use a smaller area of it"
-            raise InputError(msg)
-        if found.status != BLOCKED and found.cost <= window.outside:
-            break
-    if found.status == BLOCKED:
-        near = _nearest(window.ground, leg, here, there, found.nearest)
-        raise why_blocked(ground, rule, here, there, near)
-    x, y = make_grid(window.ground).centre(found.nodes)
-    xy = np.vstack([here, np.column_stack([x, y]), there])
-    moved = np.hypot(*np.diff(xy, axis=0).T) > 1e-9
-    xy = xy[np.concatenate([[True], moved])]
-    if len(xy) < 2:
-        msg = "the line has no length: its start and its end are the same point"
-        raise NoRoute(msg, obstacle="grade", where=here, shortfall=0.0)
-    xy[-1] = there
-    return straighten(ground, leg, xy)
+def _same(here: Place, there: Place) -> bool:
+    return float(np.hypot(here[0] - there[0], here[1] - there[1])) <= SAME_PLACE
 
 
-def _search(ground: Ground, leg: Rule, here: Place, there: Place) -> Found:
-    grid = make_grid(ground)
-    field, stencil = grid.field, grid.stencil
-    entry = links(grid, here, "from", there)
-    leave = links(grid, there, "to", None)
-    reach = reach_of(field, stencil, leg, leave)
-    ahead = cost_ahead(field, stencil, leg, leave, reach)
-    away = grid.away(there)
-    return Found(*search(field, stencil, leg, entry, leave, ahead, reach, away, MOST_LABELS))
+def _legs(ground: Ground, asked: Asked, stops: list[Place], neighbours: Neighbours) -> list[Leg]:
+    """The legs from stop to stop, searched away from the root; each begins as the last one came."""
+    order = list(enumerate(pairwise(stops)))
+    if one_sided(asked.rule) and rooted_at_end(asked.rule):
+        order.reverse()
+    legs: dict[int, Leg] = {}
+    carried: State | None = None
+    for k, (here, there) in order:
+        piece = asked if k == 0 else asked.from_open()
+        legs[k] = find_leg(ground, piece, here, there, neighbours, carried)
+        if one_sided(asked.rule):
+            carried = price_along(ground, piece, legs[k].walk.xy, carried).state
+    return [legs[k] for k in range(len(order))]
 
 
-def _nearest(
-    ground: Ground, leg: Rule, here: Place, there: Place, settled: int
-) -> tuple[FloatArray, FloatArray] | None:
-    """x, y of the cell nearest to the end that a line from the start can reach, if there is one."""
-    grid = make_grid(ground)
-    reached = reached_from(grid.field, grid.stencil, leg, links(grid, here, "to", None))
-    nearest = settled
-    if reached is not None:
-        miss = np.where(reached, grid.away(there), np.inf)
-        nearest = int(np.argmin(miss)) if np.any(reached) else -1
-    return None if nearest < 0 else grid.centre(nearest)
+def _straighter(
+    ground: Ground, asked: Asked, xy: FloatArray, bend_cost: float, least_leg: float
+) -> list[FloatArray]:
+    """The leg with fewer bends: in all of the band, and in a shallow one where digging is paid."""
+    rule = grades_of(ground, asked, (float(xy[0, 0]), float(xy[0, 1])))
+    made = []
+    for share in (1.0, 0.5, 0.2) if asked.prices.dig_cost > 0.0 else (1.0,):
+        band = replace(ground, slack=ground.slack * share)
+        made.append(straighten(band, rule, xy, bend_cost=bend_cost, least_leg=least_leg))
+    return made
 
 
-def _first_rule(ground: Ground, rule: GradeRule, start: Place, begins: End) -> Rule:
-    top, bottom = band_at(ground, np.array([start]))
-    if not np.isfinite(top[0]):
-        raise why_blocked(ground, rule, start, start, None)
-    price = 0.0 if rule.vent_cost is None else rule.vent_cost
-    falls = (price if begins == "closed" else 0.0) if rule.vents_allowed else np.inf
-    return Rule(
-        grades=np.array([*rule.rising, *rule.falling]),
-        ways=2 if rule.vents_allowed else 1,
-        vent_cost=price,
-        begin=np.array([0.0, falls]),
-        low=float(bottom[0]),
-        high=float(top[0]),
-    )
+def _cheaper(
+    ground: Ground,
+    asked: Asked,
+    best: tuple[list[FloatArray], Along],
+    trial: list[FloatArray],
+) -> tuple[list[FloatArray], Along]:
+    """Whichever costs less; of equals the trial, which is straighter."""
+    paid = price_along(ground, asked, _joined(trial))
+    return (trial, paid) if paid.cost <= best[1].cost + GAIN else best
 
 
-def _carried(ground: Ground, leg: Rule, rule: GradeRule, xy: FloatArray) -> Rule:
-    """The rule for the next leg: it sets out as this one arrived."""
-    _, way, low, high = cost_along(ground, leg, xy)
-    begin = np.array([0.0, leg.vent_cost if rule.vents_allowed else np.inf])
-    return leg._replace(begin=begin if way == 0 else np.zeros(2), low=low, high=high)
+def _joined(lines: list[FloatArray]) -> FloatArray:
+    return np.concatenate([lines[0], *(line[1:] for line in lines[1:])])
