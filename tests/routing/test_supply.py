@@ -81,9 +81,10 @@ def test_land_gentler_than_asked_is_crossed_straight():
 
 
 def test_where_there_is_no_room_for_a_gentle_line_the_steep_one_breaks_the_rule():
-    ground = land(slope(0.4), stay=[box(0, -34, 100, -26)])
-    way = find_falling(ground, SPRING, CHAMBER, GENTLE)
-    check_laid(way, ground, replace(GENTLE, greatest_grade=None))
+    ground = land(slope(0.4), stay=[box(-1, -31.2, 101, -29.8)])  # a lane one cell wide
+    laying = replace(GENTLE, deepest_trench=0.6)
+    way = find_falling(ground, (92.0, -30.5), (5.0, -30.5), laying)
+    check_laid(way, ground, laying)
     assert not way.rule_kept
     assert grades(way).min() < -0.15
     assert grades(way).max() <= -GENTLE.least_grade + 1e-9  # falling all the way, still
