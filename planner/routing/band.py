@@ -29,7 +29,7 @@ from planner.routing.walk import Miss, Place, Walk
 from planner.terrain.value import FloatArray
 
 MOST_LABELS = 60_000_000  # about 3 GB
-WIDTH = 0.25  # of a bucket, in shortest moves; any width is exact
+WIDTH = 0.02  # of a bucket, in shortest moves: few labels at a time; any width is exact
 LABELS_A_CELL, LEAST_LABELS = 100, 1_000_000  # far more than any search needs
 NO_BOUND = np.empty(0)
 NOTHING_BEYOND = Beyond(NO_BOUND, np.inf, NO_BOUND)

@@ -53,7 +53,7 @@ def come_to(
                 for onward in range(2 if rule.vented else 1):
                     piece = piece_of(labels, label)
                     if onward != piece.mode:
-                        turned = labels.state[labels.parent[label]] >> 1 == node
+                        turned = labels.parent[label] < 0
                         if onward == SINKS or turned:
                             continue  # the first has a label of its own, the other no length
                         piece = Piece(CLIMBS, field.bottom[node], 0.0, 0)

@@ -192,7 +192,7 @@ def search_band(  # noqa: C901, PLR0912, PLR0913, PLR0915, PLR0917
         node, mode = state >> 1, state & 1
         if node == far:
             return Found(FOUND, label)
-        turned = labels.state[labels.parent[label]] >> 1 == node
+        turned = labels.parent[label] < 0
         first = not turned and cells.seen[node] & (SUNK << mode) == 0
         goes_on = not _beaten(field, rule, cells, labels, digging, label)
         if not (goes_on or (first and rule.vented)):
@@ -473,9 +473,9 @@ def trace(labels: Labels, label: int) -> IntArray:
     """Cells from that of a label back to the root."""
     count, here = 0, label
     while here != 0:
-        count, here = count + 1, labels.parent[here]
+        count, here = count + 1, abs(labels.parent[here])
     nodes = np.empty(count, np.int64)
     for i in range(count):
         nodes[i] = labels.state[label] >> 1
-        label = labels.parent[label]
+        label = abs(labels.parent[label])
     return nodes

@@ -19,7 +19,7 @@ from planner.routing.edge_kernel import FloatArray, IntArray
 from planner.routing.lean import lean
 from planner.routing.piece_kernel import Int32Array, Piece
 
-BUCKETS = 1 << 20
+BUCKETS = 1 << 21
 OPEN, SIZE, LAST = 0, 1, 2  # in `Queue.mark`
 MADE, FREE = 0, 1  # in `Labels.mark`
 # One label fills half a cache line.
@@ -45,7 +45,7 @@ class Labels(NamedTuple):
     state : (n,) int32
         Twice the cell, plus the mode.
     parent : (n,) int32
-        The label this one came from.
+        The label this one came from; negative where it turned in the same cell.
     next : (n,) int32
         The next label of the same list: of a bucket, of those settled in one state, or free.
     stack : (n,) int32
@@ -92,7 +92,6 @@ class Queue(NamedTuple):
 def make_labels(most: int) -> Labels:
     """Room for so many labels."""
     label = np.empty(most, LABEL)
-    label["state"][0] = -1
     return Labels(
         label["cost"],
         label["level"],
