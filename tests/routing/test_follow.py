@@ -10,9 +10,11 @@ from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
 from planner.grade.rule import GradeRule
-from planner.routing.find import _first_rule
+from planner.routing.asked import Asked
+from planner.routing.band import Prices
 from planner.routing.follow_kernel import follow
 from planner.routing.ground import make_ground
+from planner.routing.price import grades_of
 from planner.routing.straighten import land_of
 from planner.terrain.sample import grid_position, ground_at
 from planner.terrain.value import Terrain
@@ -26,6 +28,10 @@ RULES = [
     GradeRule(lowest=-0.2, highest=0.2, slack=0.3),
     GradeRule(lowest=0.02, slack=0.4, vent_cost=5.0),
 ]
+
+
+def rule_from(ground, rule, start, begins="open"):
+    return grades_of(ground, Asked(rule, Prices(rule.vent_cost), begins), start)
 
 
 def plain_cost(terrain, factor, xy, rule, begin):
@@ -65,7 +71,7 @@ def test_cost_along_a_line_equals_its_plain_twin(z, factor, rule, begins):
     terrain = Terrain.from_array(z + 0.2 * np.arange(COLS), CELL, origin=(100.0, 50.0))
     ground = make_ground(terrain, rule.slack, factor)
     xy = np.array([(101.3, 47.9), (107.2, 43.1), (112.4, 38.6)])
-    leg = _first_rule(ground, rule, tuple(xy[0]), begins)
+    leg = rule_from(ground, rule, tuple(xy[0]), begins)
     row, col = grid_position(terrain, xy[:, 0], xy[:, 1])
     land = land_of(ground)._replace(part=PART)
     cost = follow(land, leg, row, col)[0]
@@ -76,7 +82,7 @@ def test_a_line_over_a_hole_or_a_closed_cell_costs_infinitely_much():
     cost = np.ones((ROWS, COLS))
     cost[:, 3] = np.inf
     ground = make_ground(Terrain.from_array(np.ones((ROWS, COLS)), 1.0), 0.3, cost)
-    leg = _first_rule(ground, GradeRule(slack=0.3), (0.5, -2.5), "open")
+    leg = rule_from(ground, GradeRule(slack=0.3), (0.5, -2.5))
     ends = np.array([2.0, 2.0]), np.array([0.0, 6.0])
     got = follow(land_of(ground), leg, *ends)
     assert got[0] == math.inf
