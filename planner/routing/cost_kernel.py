@@ -51,8 +51,8 @@ class Crossing(NamedTuple):
     pair_from, pair_share, near, far : (K + 1,), (P,), (P,), (P,)
         The cells between, two by two as a move crosses them alike from both ends; offsets from
         the cell it leaves.
-    around : (A,)
-        Offsets of all cells that must be open for one move or another.
+    beyond : (B,)
+        Offsets of all further cells that must be open for one move or another.
     corner_from, corner : (K + 1,), (C,)
         The same for each move, the cells it joins left out.
     """
@@ -64,7 +64,7 @@ class Crossing(NamedTuple):
     pair_share: FloatArray
     near: IndexArray
     far: IndexArray
-    around: IndexArray
+    beyond: IndexArray
     corner_from: IntArray
     corner: IndexArray
 
@@ -133,7 +133,7 @@ def _spread(  # noqa: C901, PLR0912, PLR0915
     top, factor = field.top, field.factor
     move, run, run2, plain = crossing.move, stencil.run, stencil.run**2, crossing.plain
     end_share, pair_from, pair_share = crossing.end_share, crossing.pair_from, crossing.pair_share
-    near, far, around = crossing.near, crossing.far, crossing.around
+    near, far, beyond = crossing.near, crossing.far, crossing.beyond
     better, totals = np.empty(move.size + 1, np.uint64), np.empty(move.size + 1)
     while advance(queue):
         opened = queue.state[OPEN]
@@ -147,7 +147,7 @@ def _spread(  # noqa: C901, PLR0912, PLR0915
             price = cost[node]
             if int(price * per_width) != opened:
                 continue  # settled before, at less
-            level, own, count = top[node], factor[node], 0
+            level, own, count, closed = top[node], factor[node], 0, False
             for k in range(plain):
                 other = node - move[k]
                 rise = top[other] - level
@@ -156,6 +156,7 @@ def _spread(  # noqa: C901, PLR0912, PLR0915
                 known = cost[other]
                 better[count], totals[count] = k, total
                 count += total < (known if known != 0.0 else np.inf)
+                closed |= np.isnan(total)
             for k in range(plain, move.size):
                 other = node - move[k]
                 known = cost[other]
@@ -170,7 +171,7 @@ def _spread(  # noqa: C901, PLR0912, PLR0915
                 count += total < (known if known != 0.0 else np.inf)
             if count == 0:
                 continue
-            doubtful = side_slope < np.inf or not _all_open(top, around, node)
+            doubtful = closed or side_slope < np.inf or not _all_open(top, beyond, node)
             for i in range(count):
                 k, total = better[i], totals[i]
                 other = node - move[k]
@@ -197,10 +198,10 @@ def _known(stop: Links, side_slope: float, cost: FloatArray) -> float:
 
 
 @njit(cache=True)
-def _all_open(top: FloatArray, around: IndexArray, node: np.uint64) -> bool:
+def _all_open(top: FloatArray, cells: IndexArray, node: np.uint64) -> bool:
     closed = 0
-    for c in range(around.size):
-        level = top[node + around[c]]
+    for c in range(cells.size):
+        level = top[node + cells[c]]
         closed |= level != level  # noqa: PLR0124 - NaN
     return closed == 0
 

@@ -23,24 +23,25 @@ def crossing_of(neighbours: Neighbours, columns: int) -> Crossing:
         middle = len(cells) // 2  # an even number, alike from both ends
         pairs += [(*cells[p], cells[-1 - p][1]) for p in range(1, middle)]
         pair_from.append(len(pairs))
-        around = {
+        touched = {
             row * columns + col
             for part in sampled(rows, cols)
             for row, col, _ in corners(rows * part, cols * part)
         }
-        corner += sorted(around - {0, far})
+        corner += sorted(touched - {0, far})
         corner_from.append(len(corner))
         move.append(far)
         ends.append(cells[0][0])
+    plain = int(np.sum(np.diff(pair_from) == 0))
     return Crossing(
         move=offsets(move),
-        plain=int(np.sum(np.diff(pair_from) == 0)),
+        plain=plain,
         end_share=np.array(ends),
         pair_from=np.array(pair_from),
         pair_share=np.array([pair[0] for pair in pairs], dtype=np.float64),
         near=offsets([pair[1] for pair in pairs]),
         far=offsets([pair[2] for pair in pairs]),
-        around=offsets(sorted({*move, *corner})),
+        beyond=offsets(sorted({*move, *corner} - {*move[:plain]})),
         corner_from=np.array(corner_from),
         corner=offsets(corner),
     )

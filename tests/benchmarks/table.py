@@ -5,8 +5,8 @@ A benchmark is a module `tests/benchmarks/test_*_speed.py` with a function
     def rows(cells: int) -> Iterator[Row]
 
 that measures and yields, plus tests marked `benchmark` that call it and assert the ratios the
-program promises. Every row is the median of seven warm runs (`median_of`), a ratio is taken
-against another way measured in the same run, and the bytes are those in use at the peak over the
+program promises. Every row is the median of seven warm runs (`median_of`); a ratio is taken against
+another way run by turns with it (`medians_of`); the bytes are those in use at the peak over the
 ones in use before, inputs excluded, divided by the cells (`peak_bytes`, in a process of its own).
 
     python -m tests.benchmarks.table        # every module's rows at 1 and 4 million cells
@@ -17,7 +17,7 @@ import resource
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from importlib import import_module
 from pathlib import Path
@@ -57,13 +57,20 @@ class Row:
 
 def median_of(call: Callable[[], object], runs: int = RUNS) -> float:
     """Median time of several runs after one that warms up [s]."""
-    call()
-    times = []
-    for _ in range(runs):
-        start = time.perf_counter()
+    return medians_of({"": call}, runs)[""]
+
+
+def medians_of(calls: Mapping[str, Callable[[], object]], runs: int = RUNS) -> dict[str, float]:
+    """Median times of several ways, run by turns so that a busy moment meets all of them [s]."""
+    times: dict[str, list[float]] = {name: [] for name in calls}
+    for call in calls.values():
         call()
-        times.append(time.perf_counter() - start)
-    return median(times)
+    for _ in range(runs):
+        for name, call in calls.items():
+            start = time.perf_counter()
+            call()
+            times[name].append(time.perf_counter() - start)
+    return {name: median(found) for name, found in times.items()}
 
 
 def peak_bytes(module: str, function: str, *arguments: object) -> int:

@@ -45,7 +45,7 @@ def slope(seed, steep=0.3, cell=(1.0, 1.0)):
     return 0.08 * z + steep * cell[0] * np.arange(z.shape[1]), cost
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(
     seeds,
     st.sampled_from(CELLS),

@@ -20,7 +20,7 @@ def test_as_many_moves_as_named_each_with_its_opposite(neighbours):
 @pytest.mark.parametrize("neighbours", SIZES)
 def test_shares_equal_dense_samples(neighbours):
     """Many samples along a move fall into the cells by their shares."""
-    count = 20_000
+    count = 4_000
     along = (np.arange(count) + 0.5) / count
     for rows, cols in moves(neighbours):
         cells = np.floor(np.column_stack([rows * along, cols * along]) + 0.5).astype(int)
