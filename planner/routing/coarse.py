@@ -14,7 +14,7 @@ from planner.terrain.sample import cell_centre, cell_of
 from planner.terrain.value import FloatArray, Terrain
 
 SIDE = 8  # cells; blocks of 16 hide more of the ground, of 4 take four times as long
-WALLED = 100.0  # times the price of open ground: crossed only where nothing else leads on
+WALLED = 1000.0  # times the price of open ground: crossed only where nothing else leads on
 EACH = 4  # of so many rows and columns of cells one is followed to count high points
 REMAIN = 0.25  # of the high points of straight lines on a line that avoids them, about
 DETOUR = 1e-3  # m of cost a metre; of lines that cost the same the straightest counts

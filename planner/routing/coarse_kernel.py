@@ -1,11 +1,12 @@
 """Compiled: blocks of cells in place of cells, with walls that hold however thin they are.
 
 Averaging loses a wall thinner than a block, and closing every block a wall touches loses the gaps.
-So a block is closed only if all of its cells are, and *walled* if a line can't cross it freely: its
-open cells fall apart into pieces, or towards a neighbour that has open cells none of its own open
-cells touches an open one there. Lines pass from cell to cell over whole sides only: between two
-closed cells that touch at a corner there is none (`planner.routing.stencil`). A gap of one cell
-joins the pieces, so the block that holds it is not walled.
+So a block is closed only if all of its cells are, and *walled* if a line can't cross it freely: if,
+as far as the blocks around it show, its open cells don't hang together, or none of them leads to a
+block beside it that has open cells. A gap of one cell joins what is around it, so the block that
+holds it is not walled. Lines pass from cell to cell over whole sides only: between two closed cells
+that touch at a corner there is none (`planner.routing.stencil`). So too with blocks: of two that
+touch at a corner both become walled where the other two around it are walled or closed.
 
 Where high points cost something, a line seeks land with few. How many a straight line meets is
 counted along the rows and columns of cells (`crests`).
@@ -129,17 +130,21 @@ def walled_blocks(soil: Soil, side: int, count: NDArray[np.int64]) -> BoolArray:
     walled = np.zeros(count.shape, np.bool_)
     for i in range(count.shape[0]):
         for j in range(count.shape[1]):
-            if count[i, j] == 0:
-                continue
-            if not walled[i, j] and count[i, j] < _size(soil, side, i, j):
-                walled[i, j] = _in_pieces(soil, side, i, j, count[i, j])
-            for di, dj in ((0, 1), (1, 0)):
-                k, m = i + di, j + dj
-                if k < count.shape[0] and m < count.shape[1] and count[k, m] > 0:
-                    full = count[i, j] == side * side and count[k, m] == _size(soil, side, k, m)
-                    if not full and not _touch(soil, side, i, j, di):
-                        walled[i, j] = walled[k, m] = True
+            if count[i, j] > 0 and not _open_round(soil, side, i, j, count):
+                walled[i, j] = not _joined(soil, side, i, j, count)
+    _close_corners(walled, walled | (count == 0))
     return walled
+
+
+@njit(cache=True)
+def _close_corners(walled: BoolArray, shut: BoolArray) -> None:
+    """Wall the blocks that touch at a corner between two that are shut."""
+    for i in range(shut.shape[0] - 1):
+        for j in range(shut.shape[1] - 1):
+            if shut[i, j + 1] and shut[i + 1, j]:
+                walled[i, j] = walled[i + 1, j + 1] = True
+            if shut[i, j] and shut[i + 1, j + 1]:
+                walled[i, j + 1] = walled[i + 1, j] = True
 
 
 @njit(cache=True)
@@ -154,47 +159,57 @@ def _open(soil: Soil, row: int, col: int) -> bool:
 
 
 @njit(cache=True)
-def _touch(soil: Soil, side: int, i: int, j: int, down: int) -> bool:
-    """Whether open cells of a block and of the next, downwards or to the right, share a side."""
-    rows, cols = soil.z.shape
-    for n in range(side):
-        if down:
-            row, col = (i + 1) * side - 1, j * side + n
-        else:
-            row, col = i * side + n, (j + 1) * side - 1
-        if row >= rows or col >= cols:
-            break
-        if _open(soil, row, col) and _open(soil, row + down, col + 1 - down):
-            return True
-    return False
+def _open_round(soil: Soil, side: int, i: int, j: int, count: NDArray[np.int64]) -> bool:
+    """Whether a block and those beside it are all open: nothing else needs to be looked at."""
+    for di, dj in ((0, 0), (0, 1), (1, 0), (0, -1), (-1, 0)):
+        k, m = i + di, j + dj
+        inside = 0 <= k < count.shape[0] and 0 <= m < count.shape[1]
+        if inside and count[k, m] < _size(soil, side, k, m):
+            return False
+    return True
 
 
 @njit(cache=True)
-def _in_pieces(soil: Soil, side: int, i: int, j: int, count: int) -> bool:
-    """Whether the open cells of a block don't hang together over their sides."""
-    rows = min(side, soil.z.shape[0] - i * side)
-    cols = min(side, soil.z.shape[1] - j * side)
-    seen = np.zeros((rows, cols), np.bool_)
+def _joined(soil: Soil, side: int, i: int, j: int, count: NDArray[np.int64]) -> bool:
+    """Whether a block's open cells hang together and lead to all blocks beside it that have any."""
+    first = max(i - 1, 0) * side, max(j - 1, 0) * side
+    reached = _reached(soil, side, i, j, first)
+    for di, dj in ((0, 0), (0, 1), (1, 0), (0, -1), (-1, 0)):
+        k, m = i + di, j + dj
+        if not (0 <= k < count.shape[0] and 0 <= m < count.shape[1]) or count[k, m] == 0:
+            continue
+        row, col = k * side - first[0], m * side - first[1]
+        met = np.sum(reached[row : row + side, col : col + side])
+        if met == 0 or (di == dj and met < count[k, m]):
+            return False
+    return True
+
+
+@njit(cache=True)
+def _reached(soil: Soil, side: int, i: int, j: int, first: tuple[int, int]) -> BoolArray:
+    """Cells of a block and of those around it that its first open cell is joined to."""
+    rows = min((i + 2) * side, soil.z.shape[0]) - first[0]
+    cols = min((j + 2) * side, soil.z.shape[1]) - first[1]
+    reached = np.zeros((rows, cols), np.bool_)
     stack = np.empty(rows * cols, np.int64)
-    waiting = reached = 0
-    for n in range(rows * cols):
-        if _open(soil, i * side + n // cols, j * side + n % cols):
-            stack[0], waiting, reached = n, 1, 1
-            seen[n // cols, n % cols] = True
-            break
+    waiting = 0
+    for row in range(i * side - first[0], min((i + 1) * side - first[0], rows)):
+        for col in range(j * side - first[1], min((j + 1) * side - first[1], cols)):
+            if waiting == 0 and _open(soil, first[0] + row, first[1] + col):
+                stack[0], waiting = row * cols + col, 1
+                reached[row, col] = True
     while waiting > 0:
         waiting -= 1
         r, c = stack[waiting] // cols, stack[waiting] % cols
         for dr, dc in ((0, 1), (1, 0), (0, -1), (-1, 0)):
             row, col = r + dr, c + dc
-            if not (0 <= row < rows and 0 <= col < cols) or seen[row, col]:
+            if not (0 <= row < rows and 0 <= col < cols) or reached[row, col]:
                 continue
-            if _open(soil, i * side + row, j * side + col):
-                seen[row, col] = True
+            if _open(soil, first[0] + row, first[1] + col):
+                reached[row, col] = True
                 stack[waiting] = row * cols + col
                 waiting += 1
-                reached += 1
-    return reached < count
+    return reached
 
 
 @njit(cache=True)

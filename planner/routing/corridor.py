@@ -18,6 +18,7 @@ least in each, and the distance between blocks is the least there can be.
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
@@ -34,6 +35,7 @@ from planner.terrain.value import BoolArray, FloatArray, Terrain
 
 Place = tuple[float, float]
 SMALL = 300_000  # cells; so many are searched as they are
+LARGE = 1_500_000  # cells; up to so many all are searched, beyond only corridors at first
 WIDTH = 96.0  # cells, mean width of the first corridor
 WIDER = 4.0  # times as wide is the second; the third is the whole
 LEAST_MARGIN = 40.0  # cells; less than this around two ends costs more in starting over
@@ -45,15 +47,18 @@ class Part:
 
     Attributes
     ----------
+    kind : {"near", "corridor", "whole"}
+        The ground around both ends, where a line is likely to run, or all of it.
     grid : Grid
     here, there : (float, float)
         x, y of the ends [m].
     blocks : (rows, cols) ndarray
-        Which blocks of the ground it holds; none is left out where it is the whole.
+        Which blocks of the ground it holds; a single one where it is the whole.
     side : int
         Of a block, in cells.
     """
 
+    kind: Literal["near", "corridor", "whole"]
     grid: Grid
     here: Place
     there: Place
@@ -61,7 +66,7 @@ class Part:
     side: int
 
     def proves(self, cost: float) -> bool:
-        """Whether no line that leaves the part can be cheaper than this."""
+        """Whether no line over the grid's moves that leaves the part can be cheaper than this."""
         return cost <= self.straight_outside or cost <= self.outside
 
     @cached_property
@@ -131,8 +136,8 @@ def parts(
 ) -> Iterator[Part]:
     """Parts of the ground to search for a line one after the other, the last one the whole.
 
-    Small ground is searched as it is; ends close together first in the ground around them; others
-    in a corridor, then in a wider one.
+    Ends that lie close together are searched first in the ground around them; of large ground then
+    a corridor, and a wider one.
 
     Parameters
     ----------
@@ -145,37 +150,42 @@ def parts(
     width : float
         Mean width of the first corridor, in cells.
     """
-    if ground.terrain.z.size > SMALL:
+    cells = ground.terrain.z.size
+    if cells > SMALL:
         near = _around(ground.terrain, here, there)
         if np.count_nonzero(near) * SIDE**2 <= SMALL:
-            yield Part(corridor_grid(ground, neighbours, near, SIDE), here, there, near, SIDE)
+            grid = corridor_grid(ground, neighbours, near, SIDE)
+            yield Part("near", grid, here, there, near, SIDE)
+    if cells > LARGE:
         coarse = make_coarse(ground, vent_cost=vent_cost) if coarse is None else coarse
-        for blocks in _corridors(
-            ground.terrain, coarse, here, there, width, REACH[neighbours] + 1.0
-        ):
-            grid = corridor_grid(ground, neighbours, blocks, coarse.side)
-            yield Part(grid, here, there, blocks, coarse.side)
-    yield Part(make_grid(ground, neighbours), here, there, np.ones((1, 1), dtype=np.bool_), 1)
+        yield from corridors(ground, coarse, here, there, neighbours, width=width)
+    blocks = np.ones((1, 1), dtype=np.bool_)
+    yield Part("whole", make_grid(ground, neighbours), here, there, blocks, max(cells, 1))
 
 
-def _corridors(
-    terrain: Terrain, coarse: Coarse, here: Place, there: Place, width: float, reach: float
-) -> Iterator[BoolArray]:
-    """Blocks of two corridors; none where the blocks already part the ends.
-
-    Parameters
-    ----------
-    reach : float
-        How many cells around the ends they hold whatever is there.
-    """
+def corridors(
+    ground: Ground,
+    coarse: Coarse,
+    here: Place,
+    there: Place,
+    neighbours: Neighbours = 16,
+    *,
+    width: float = WIDTH,
+) -> Iterator[Part]:
+    """A corridor of some mean width, in cells, and a wider one; none where the ends are cut off."""
     passing = coarse.passing(here, there)
     if passing is None:
         return
-    ends = [_rectangle(terrain, coarse.side, (end,), reach) for end in (here, there)]
+    ends = [
+        _rectangle(ground.terrain, coarse.side, (end,), max(REACH.values()) + 1.0)
+        for end in (here, there)
+    ]
     for wide in (width, WIDER * width):
         core = max(wide - 2 * coarse.side, coarse.side)  # the blocks around it are added
         blocks = _cheapest(passing.cost, int(passing.length * core) // coarse.side**2)
-        yield blocks | ends[0] | ends[1]
+        blocks |= ends[0] | ends[1]
+        grid = corridor_grid(ground, neighbours, blocks, coarse.side)
+        yield Part("corridor", grid, here, there, blocks, coarse.side)
 
 
 def _around(terrain: Terrain, here: Place, there: Place) -> BoolArray:

@@ -42,15 +42,26 @@ def plainly_walled(ground, side):
     open_cells = ground.open_cells
     blocks = blocks_of(open_cells.shape, side)
     walled = np.zeros((len(blocks), len(blocks[0])), dtype=bool)
+    shut = walled.copy()
     for i, j in np.ndindex(walled.shape):
-        mine = open_cells[blocks[i][j]]
-        walled[i, j] |= ndimage.label(mine)[1] > 1
-        for k, m in ((i + 1, j), (i, j + 1)):
-            if k < walled.shape[0] and m < walled.shape[1]:
-                other = open_cells[blocks[k][m]]
-                sides = (mine[-1], other[0]) if k > i else (mine[:, -1], other[:, 0])
-                if mine.any() and other.any() and not np.any(sides[0] & sides[1]):
-                    walled[i, j] = walled[k, m] = True
+        around = np.zeros(open_cells.shape, dtype=bool)
+        for row in blocks[max(i - 1, 0) : i + 2]:
+            for block in row[max(j - 1, 0) : j + 2]:
+                around[block] = open_cells[block]
+        pieces, _ = ndimage.label(around)
+        mine = set(pieces[blocks[i][j]].flat) - {0}
+        shut[i, j] = not mine
+        beside = [
+            set(pieces[blocks[k][m]].flat) - {0}
+            for k, m in ((i + 1, j), (i - 1, j), (i, j + 1), (i, j - 1))
+            if 0 <= k < walled.shape[0] and 0 <= m < walled.shape[1]
+        ]
+        walled[i, j] = len(mine) > 1 or any(mine and other and not mine & other for other in beside)
+    shut |= walled
+    for i, j in np.argwhere(shut):
+        for k, m in ((i + 1, j + 1), (i + 1, j - 1)):
+            if k < shut.shape[0] and 0 <= m < shut.shape[1] and shut[k, m]:
+                walled[i, m] = walled[k, j] = True
     return walled
 
 
