@@ -82,7 +82,7 @@ def test_land_gentler_than_asked_is_crossed_straight():
 
 def test_where_there_is_no_room_for_a_gentle_line_the_steep_one_breaks_the_rule():
     ground = land(slope(0.4), stay=[box(-1, -31.2, 101, -29.8)])  # a lane one cell wide
-    laying = replace(GENTLE, deepest_trench=0.6)
+    laying = replace(GENTLE, deepest_trench=BURIED.least_cover)
     way = find_falling(ground, (92.0, -30.5), (5.0, -30.5), laying)
     check_laid(way, ground, laying)
     assert not way.rule_kept
