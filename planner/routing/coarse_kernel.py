@@ -131,7 +131,10 @@ def walled_blocks(soil: Soil, side: int, count: NDArray[np.int64]) -> BoolArray:
     for i in range(count.shape[0]):
         for j in range(count.shape[1]):
             if count[i, j] > 0 and not _open_round(soil, side, i, j, count):
-                walled[i, j] = not _joined(soil, side, i, j, count)
+                # Most blocks hang together with what touches them: no need to look further.
+                walled[i, j] = not (
+                    _joined(soil, side, i, j, count, 1) or _joined(soil, side, i, j, count, side)
+                )
     _close_corners(walled, walled | (count == 0))
     return walled
 
@@ -170,43 +173,53 @@ def _open_round(soil: Soil, side: int, i: int, j: int, count: NDArray[np.int64])
 
 
 @njit(cache=True)
-def _joined(soil: Soil, side: int, i: int, j: int, count: NDArray[np.int64]) -> bool:
-    """Whether a block's open cells hang together and lead to all blocks beside it that have any."""
-    first = max(i - 1, 0) * side, max(j - 1, 0) * side
-    reached = _reached(soil, side, i, j, first)
-    for di, dj in ((0, 0), (0, 1), (1, 0), (0, -1), (-1, 0)):
+def _joined(soil: Soil, side: int, i: int, j: int, count: NDArray[np.int64], margin: int) -> bool:
+    """Whether a block's open cells hang together and lead to all blocks beside it that have any.
+
+    What lies within a margin, in cells, of the block counts as well.
+    """
+    first = max(i * side - margin, 0), max(j * side - margin, 0)
+    reached = _reached(soil, side, i, j, first, margin)
+    top, left = i * side - first[0], j * side - first[1]
+    rows, cols = (0, top, top + side, reached.shape[0]), (0, left, left + side, reached.shape[1])
+    if np.sum(reached[top : top + side, left : left + side]) < count[i, j]:
+        return False
+    for di, dj in ((0, 1), (1, 0), (0, -1), (-1, 0)):
         k, m = i + di, j + dj
         if not (0 <= k < count.shape[0] and 0 <= m < count.shape[1]) or count[k, m] == 0:
             continue
-        row, col = k * side - first[0], m * side - first[1]
-        met = np.sum(reached[row : row + side, col : col + side])
-        if met == 0 or (di == dj and met < count[k, m]):
+        beside = reached[rows[di + 1] : rows[di + 2], cols[dj + 1] : cols[dj + 2]]
+        if not np.any(beside):
             return False
     return True
 
 
 @njit(cache=True)
-def _reached(soil: Soil, side: int, i: int, j: int, first: tuple[int, int]) -> BoolArray:
-    """Cells of a block and of those around it that its first open cell is joined to."""
-    rows = min((i + 2) * side, soil.z.shape[0]) - first[0]
-    cols = min((j + 2) * side, soil.z.shape[1]) - first[1]
+def _reached(
+    soil: Soil, side: int, i: int, j: int, first: tuple[int, int], margin: int
+) -> BoolArray:
+    """Cells of a block and around it, from the cell `first` on, that its first open cell joins."""
+    rows = min((i + 1) * side + margin, soil.z.shape[0]) - first[0]
+    cols = min((j + 1) * side + margin, soil.z.shape[1]) - first[1]
+    closed = np.ones((rows + 2, cols + 2), np.bool_)  # or reached before; a margin saves all tests
     reached = np.zeros((rows, cols), np.bool_)
+    for row in range(rows):
+        for col in range(cols):
+            closed[row + 1, col + 1] = not _open(soil, first[0] + row, first[1] + col)
     stack = np.empty(rows * cols, np.int64)
     waiting = 0
     for row in range(i * side - first[0], min((i + 1) * side - first[0], rows)):
         for col in range(j * side - first[1], min((j + 1) * side - first[1], cols)):
-            if waiting == 0 and _open(soil, first[0] + row, first[1] + col):
+            if waiting == 0 and not closed[row + 1, col + 1]:
                 stack[0], waiting = row * cols + col, 1
-                reached[row, col] = True
+                closed[row + 1, col + 1] = reached[row, col] = True
     while waiting > 0:
         waiting -= 1
         r, c = stack[waiting] // cols, stack[waiting] % cols
         for dr, dc in ((0, 1), (1, 0), (0, -1), (-1, 0)):
             row, col = r + dr, c + dc
-            if not (0 <= row < rows and 0 <= col < cols) or reached[row, col]:
-                continue
-            if _open(soil, first[0] + row, first[1] + col):
-                reached[row, col] = True
+            if not closed[row + 1, col + 1]:
+                closed[row + 1, col + 1] = reached[row, col] = True
                 stack[waiting] = row * cols + col
                 waiting += 1
     return reached
