@@ -7,7 +7,6 @@ import numpy.typing as npt
 
 from planner.grade.laying import End
 from planner.grade.rule import GradeRule
-from planner.routing.ahead_kernel import highest_levels
 from planner.routing.band_kernel import (
     TOO_MANY,
     Beyond,
@@ -17,6 +16,7 @@ from planner.routing.band_kernel import (
     search_band,
     trace,
 )
+from planner.routing.band_reach_kernel import lowest_levels
 from planner.routing.edge_kernel import Field, Links
 from planner.routing.fields import SAME
 from planner.routing.grid import Grid
@@ -31,6 +31,8 @@ from planner.terrain.value import FloatArray
 MOST_LABELS = 60_000_000  # about 3 GB
 WIDTH = 0.02  # of a bucket, in shortest moves: few labels at a time; any width is exact
 LABELS_A_CELL, LEAST_LABELS = 100, 1_000_000  # far more than any search needs
+FLATTEST = 1e-3  # grade that sets how finely levels are sorted
+OUTGROWN = "the search has outgrown the memory set for it"
 NO_BOUND = np.empty(0)
 NOTHING_BEYOND = Beyond(NO_BOUND, np.inf, NO_BOUND)
 
@@ -126,7 +128,8 @@ def find_in_band(
     entry, leave = links(grid, here, "from", there), links(grid, there, "to", None)
     task = band_rule(rule, prices, begins, grid.ground.side_slope)
     ahead = cost_field(grid, there, here)
-    beyond = Beyond(ahead.cost, ahead.final, _lowest(grid, task, leave))
+    below = levels_below(grid, task, root, links(grid, there, "from", None))
+    beyond = Beyond(ahead.cost, ahead.final, below)
     found = label_band(grid, task, root, entry, leave, beyond)
     if found.label == 0:
         return Miss(_nearest(grid, start, end, task, back))
@@ -175,7 +178,7 @@ def label_band(
     MemoryError
         The search outgrew the memory set for it.
     """
-    most = min(MOST_LABELS, LABELS_A_CELL * grid.cells + LEAST_LABELS)
+    most = most_labels(grid)
     cells, labels = _cells(grid), make_labels(most)
     samples = max(most_samples(grid.stencil.sample_from), most_samples(entry.sample_from))
     samples = max(samples, most_samples(leave.sample_from))
@@ -195,9 +198,13 @@ def label_band(
         make_strip(samples),
     )
     if found.status == TOO_MANY:
-        msg = "the search has outgrown the memory set for it"
-        raise MemoryError(msg)
+        raise MemoryError(OUTGROWN)
     return Labelling(grid, rule, cells, labels, digging, int(found.label))
+
+
+def most_labels(grid: Grid) -> int:
+    """How many labels a search may make."""
+    return min(MOST_LABELS, LABELS_A_CELL * grid.cells + LEAST_LABELS)
 
 
 def most_samples(sample_from: npt.NDArray[np.int64]) -> int:
@@ -245,18 +252,31 @@ def set_out(ground: Ground, place: Place, prices: Prices, carried: State | None)
     return Root(top, level, cost)
 
 
-def _lowest(grid: Grid, rule: Rule, leave: Links) -> FloatArray:
-    """Levels from which a pipe that sinks all the way comes to the far end.
+def levels_below(grid: Grid, rule: Rule, root: Root, far: Links) -> FloatArray:
+    """`Beyond.below`, where the pipe may not climb.
 
-    Walked the other way, and upside down, it sinks as well. No limit where it may climb.
+    Raises
+    ------
+    MemoryError
     """
     if rule.vented or rule.grade < 0.0:
         return NO_BOUND
-    turned = leave._replace(top=-leave.bottom, bottom=-leave.top)
-    highest: FloatArray = highest_levels(
-        upside_down(grid.field), grid.stencil, turned, rule.grade, -np.inf
-    )
-    return -highest
+    below = grid.zeros(np.float64)
+    most = most_labels(grid)
+    width = WIDTH * float(np.min(grid.stencil.run)) * max(rule.grade, FLATTEST)
+    if not lowest_levels(
+        grid.field,
+        grid.stencil,
+        rule.grade,
+        far,
+        float(root.level[SINKS]),
+        below,
+        make_labels(most),
+        make_queue(most, width),
+        make_strip(most_samples(grid.stencil.sample_from)),
+    ):
+        raise MemoryError(OUTGROWN)
+    return below
 
 
 def upside_down(field: Field) -> Field:

@@ -51,6 +51,7 @@ from planner.routing.piece_kernel import (
     digs_no_more,
     pass_over,
 )
+from planner.routing.sample_kernel import sample_move
 from planner.routing.stencil import Stencil
 
 FOUND, BLOCKED, TOO_MANY = 0, 1, 2
@@ -111,14 +112,14 @@ class Beyond(NamedTuple):
         Lower bound of the cost to come, 0 where it is unknown; no length: no bound at all.
     most : float
         Costs above this, and the unknown, count as this; infinite: the unknown is cut off.
-    lowest : (cells,) or (0,)
-        Lowest level from which a pipe that sinks all the way comes to the far end; no length: not
-        known.
+    below : (cells,) or (0,)
+        How far below the top lies the lowest level from which a pipe that sinks all the way comes
+        to the far end, plus one; 0 where there is none; no length: not known.
     """
 
     cost: FloatArray
     most: float
-    lowest: FloatArray
+    below: FloatArray
 
 
 class Cells(NamedTuple):
@@ -182,7 +183,7 @@ def search_band(  # noqa: C901, PLR0912, PLR0913, PLR0915, PLR0917
     for e in range(leave.node.size):
         if leave.across[e] <= rule.side_slope:
             cells.leaving[leave.node[e]] = e + 1
-    if not _set_out(rule, root, entry, far, beyond, labels, digging, queue):
+    if not _set_out(field, rule, root, entry, beyond, labels, digging, queue):
         return Found(TOO_MANY, 0)
     while True:
         label = _take(queue, labels, beyond)
@@ -242,7 +243,7 @@ def search_band(  # noqa: C901, PLR0912, PLR0913, PLR0915, PLR0917
                     other = node + stencil.move[k]
                     # What the far end alone allows rules most moves out, unsampled.
                     best = _at_end(field, piece, other, rule.grade * stencil.run[k])
-                    if not _leads_on(beyond, other, best):
+                    if not _leads_on(field, beyond, other, best):
                         continue
                     if _known(field, rule, cells, 2 * other + onward, best):
                         continue
@@ -260,7 +261,7 @@ def search_band(  # noqa: C901, PLR0912, PLR0913, PLR0915, PLR0917
                 there, more = pass_over(
                     digging, way, begin, end, field.top[node], piece, rule.grade, price
                 )
-                if not _leads_on(beyond, other, there.level):
+                if not _leads_on(field, beyond, other, there.level):
                     continue
                 new = new_label(labels)
                 if new == 0:
@@ -275,17 +276,17 @@ def search_band(  # noqa: C901, PLR0912, PLR0913, PLR0915, PLR0917
 
 @lean
 def _set_out(
+    field: Field,
     rule: Rule,
     root: Root,
     entry: Links,
-    far: int,
     beyond: Beyond,
     labels: Labels,
     digging: Digging,
     queue: Queue,
 ) -> bool:
     """The first labels, over the links from the root; False where there is no room for them."""
-    way = Strip(entry.step, entry.top, entry.bottom)
+    far, way = field.top.size, Strip(entry.step, entry.top, entry.bottom)
     queue.base[0] = np.inf
     for e in range(entry.node.size):
         queue.base[0] = min(queue.base[0], entry.cost[e] + to_come(beyond, entry.node[e]))
@@ -301,7 +302,7 @@ def _set_out(
             total = root.cost[mode] + entry.cost[e] + more
             if node == far and mode == CLIMBS:
                 total += rule.closing
-            if not _leads_on(beyond, node, there.level):
+            if not _leads_on(field, beyond, node, there.level):
                 continue
             new = new_label(labels)
             if new == 0:
@@ -345,21 +346,6 @@ def price_of(field: Field, stencil: Stencil, node: int, k: int) -> tuple[float, 
 
 
 @lean
-def sample_move(field: Field, stencil: Stencil, node: int, k: int, strip: Strip) -> int:
-    """Lay out the band along move k from a cell; how many samples that are."""
-    begin, end = stencil.sample_from[k], stencil.sample_from[k + 1]
-    for s in range(begin, end):
-        top, bottom = 0.0, 0.0
-        for c in range(stencil.corner_from[s], stencil.corner_from[s + 1]):
-            at, weight = node + stencil.corner[c], stencil.weight[c]
-            top += weight * field.top[at]
-            bottom += weight * field.bottom[at]
-        strip.step[s - begin] = stencil.step[s]
-        strip.top[s - begin], strip.bottom[s - begin] = top, bottom
-    return int(end - begin)
-
-
-@lean
 def _at_end(field: Field, piece: Piece, other: int, change: float) -> float:
     """The best level that the far end of a move allows; NaN where it allows none or is closed."""
     top, bottom = field.top[other], field.bottom[other]
@@ -371,10 +357,11 @@ def _at_end(field: Field, piece: Piece, other: int, change: float) -> float:
 
 
 @lean
-def _leads_on(beyond: Beyond, node: int, level: float) -> bool:
+def _leads_on(field: Field, beyond: Beyond, node: int, level: float) -> bool:
     """Whether a pipe at a cell's level, NaN for none, may still come to the far end."""
-    if node < beyond.lowest.size:
-        return bool(level >= beyond.lowest[node] - SWEEP_TOLERANCE)
+    if node < beyond.below.size:
+        known = beyond.below[node]
+        return bool(known > 0.0 and field.top[node] - level + 1.0 <= known + SWEEP_TOLERANCE)
     return level == level and to_come(beyond, node) < np.inf  # noqa: PLR0124
 
 

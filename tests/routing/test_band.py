@@ -7,9 +7,18 @@ import numpy as np
 import pytest
 
 from planner.grade.rule import GradeRule
-from planner.routing.band import Prices, State, find_in_band, one_sided, set_out
+from planner.routing.band import (
+    Prices,
+    State,
+    band_rule,
+    find_in_band,
+    levels_below,
+    one_sided,
+    set_out,
+)
 from planner.routing.band_along import band_cost_along
 from planner.routing.band_field import band_field
+from planner.routing.band_kernel import Root
 from planner.routing.grid import make_grid
 from planner.routing.ground import make_ground
 from planner.routing.links import links
@@ -140,6 +149,49 @@ def test_a_line_between_places_anywhere_is_the_optimum(neighbours):
 def test_many_lines_between_places_anywhere_are_the_optimum(neighbours):
     rng = np.random.default_rng(200 + neighbours)
     assert sum(check_line(rng, neighbours) for _ in range(150)) > 60
+
+
+def plain_lowest(ground, neighbours, grade, entry):
+    """Lowest level of a pipe that climbs to each cell, each way tried until nothing changes."""
+    ways = cell_ways(ground, neighbours)
+    level = np.full(len(ways), np.inf)
+
+    def climbed(way, begun):
+        for step, top, bottom in zip(way.step, way.top, way.bottom, strict=True):
+            begun = max(bottom, begun + grade * step)
+            if begun > top + 1e-9:
+                return np.inf
+        return begun
+
+    for _, way in entry:
+        level[way.to] = min(level[way.to], climbed(way, -np.inf))
+    changed = True
+    while changed:
+        changed = False
+        for node in np.flatnonzero(np.isfinite(level)):
+            for way in ways[node]:
+                if (new := climbed(way, level[node])) < level[way.to] - 1e-12:
+                    level[way.to], changed = new, True
+    return level
+
+
+@pytest.mark.parametrize("neighbours", [8, 16, 32])
+@pytest.mark.parametrize("grade", [0.0, 0.05])
+def test_levels_that_still_reach_the_end_are_known(neighbours, grade):
+    rng = np.random.default_rng(neighbours)
+    for _ in range(5):
+        ground = rough(rng, 6, 7, holes=True)
+        grid = make_grid(ground, neighbours)
+        place = anywhere(rng, ground)
+        far = links(grid, place, "from", None)
+        rule = band_rule(GradeRule(lowest=grade), Prices(), "open", np.inf)
+        free = Root(np.inf, np.array([np.inf, -np.inf]), np.zeros(2))
+        below = levels_below(grid, rule, free, far)
+        nodes = grid.node(*np.indices(ground.terrain.shape)).ravel()
+        level = np.where(below > 0.0, grid.field.top - below + 1.0, np.inf)[nodes]
+        twin = plain_lowest(ground, neighbours, grade, link_ways(far, grid))
+        assert level == pytest.approx(twin, abs=1e-9)
+        assert np.isfinite(twin).any()
 
 
 def hilly(rng, rows=14, cols=18):
