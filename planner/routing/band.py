@@ -7,6 +7,7 @@ import numpy.typing as npt
 
 from planner.grade.laying import End
 from planner.grade.rule import GradeRule
+from planner.routing.ahead_kernel import highest_levels
 from planner.routing.band_kernel import (
     TOO_MANY,
     Beyond,
@@ -225,14 +226,14 @@ def _cells(grid: Grid) -> Cells:
 def band_rule(rule: GradeRule, prices: Prices, begins: End, side_slope: float) -> Rule:
     """The rule as walked away from the root."""
     lowest, highest = rule.rising
-    vent = 0.0 if prices.vent_cost is None else prices.vent_cost
+    vent = 0.0 if prices.vent_cost is None else float(prices.vent_cost)
     return Rule(
-        grade=lowest if rooted_at_end(rule) else -highest,
+        grade=float(lowest if rooted_at_end(rule) else -highest),
         vented=prices.vent_cost is not None,
         vent=vent,
-        dig=prices.dig_cost,
+        dig=float(prices.dig_cost),
         closing=vent if begins == "closed" else 0.0,
-        side_slope=side_slope,
+        side_slope=float(side_slope),
     )
 
 
@@ -286,9 +287,30 @@ def upside_down(field: Field) -> Field:
 
 def _nearest(grid: Grid, start: Place, end: Place, rule: Rule, back: bool) -> Place | None:
     """The cell nearest to the end that a line from the start comes to, whatever it costs."""
+    one_way = not rule.vented and rule.grade >= 0.0
+    come_to = _by_levels if one_way else _by_labels
+    x, y = grid.centre(come_to(grid, start, rule, back))
+    if x.size == 0:
+        return None
+    best = int(np.argmin(np.hypot(x - end[0], y - end[1])))
+    return float(x[best]), float(y[best])
+
+
+def _by_levels(grid: Grid, start: Place, rule: Rule, back: bool) -> npt.NDArray[np.int64]:
+    """Cells that a line comes to which only rises, or only falls: one level a cell tells."""
+    field, out = grid.field, links(grid, start, "to", None)
+    if back:  # a line that rises sinks upside down
+        field, out = upside_down(field), out._replace(top=-out.bottom, bottom=-out.top)
+    return np.flatnonzero(
+        np.isfinite(highest_levels(field, grid.stencil, out, rule.grade, -np.inf))
+    )
+
+
+def _by_labels(grid: Grid, start: Place, rule: Rule, back: bool) -> npt.NDArray[np.int64]:
+    """Cells that a line comes to which may rise and fall."""
     root = set_out(grid.ground, start, Prices(0.0 if rule.vented else None), None)
     if root is None:
-        return None
+        return np.empty(0, np.int64)
     entry = links(grid, start, "from", None)
     field = grid.field
     if back and not rule.vented:  # a line that rises sinks upside down
@@ -298,8 +320,4 @@ def _nearest(grid: Grid, start: Place, end: Place, rule: Rule, back: bool) -> Pl
     found = label_band(
         replace(grid, field=field), rule._replace(dig=0.0), root, entry, NO_LINKS, NOTHING_BEYOND
     )
-    x, y = grid.centre(np.flatnonzero(found.cells.seen[:-1]))
-    if x.size == 0:
-        return None
-    best = int(np.argmin(np.hypot(x - end[0], y - end[1])))
-    return float(x[best]), float(y[best])
+    return np.flatnonzero(found.cells.seen[:-1])
