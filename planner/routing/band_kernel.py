@@ -212,14 +212,8 @@ def search_band(  # noqa: C901, PLR0912, PLR0913, PLR0915, PLR0917
                 new = new_label(labels)
                 if new == 0:
                     return Found(TOO_MANY, 0)
-                fill(
-                    labels,
-                    new,
-                    cost + rule.vent,
-                    node,
-                    Piece(SINKS, field.top[node], 0.0, 0),
-                    label,
-                )
+                piece = Piece(SINKS, field.top[node], 0.0, 0)
+                fill(labels, new, cost + rule.vent, node, piece, -label)
                 put(queue, labels, new, cost + rule.vent + to_come(beyond, node))
             elif mode == SINKS and rule.vented:
                 cells.room[state + 1] = FULL

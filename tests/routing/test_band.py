@@ -411,6 +411,22 @@ def test_a_leg_that_turns_where_the_one_before_it_climbed_pays_a_vent():
     assert after.cost == pytest.approx(free.cost + 7.0)
 
 
+def test_no_pipe_turns_twice_in_one_place():
+    """Too flat to rise for long, too steep to fall over a single cell: no way but a vertical pipe.
+
+    Seen from the end the land climbs by half the least grade, so that a pipe which climbs as well
+    is at the top after 6 m; to sink over one cell it would have to dig 0.45 m.
+    """
+    z = np.tile(-0.15 * np.arange(12.0), (1, 1))
+    ends = (1.5, -1.5), (34.5, -1.5)
+    rule, prices = GradeRule(lowest=0.1), Prices(1.0)
+    shallow, deep = (make_grid(make_ground(Terrain.from_array(z, 3.0), t), 8) for t in (0.3, 0.46))
+    assert isinstance(find_in_band(shallow, *ends, rule, prices), Miss)
+    walk = line(deep, *ends, rule, prices)
+    along = band_cost_along(deep.ground, rule, prices, walk.xy)
+    assert along.vents > 0
+
+
 def test_rules_with_one_limit_are_known():
     assert one_sided(RISES)
     assert one_sided(VENTED)
