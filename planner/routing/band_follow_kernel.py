@@ -333,7 +333,7 @@ def _sample_leg(
         row, col = leg.row0 + down * k, leg.col0 + right * k
         before, patch = patch, patch_at(land.soil, row, col)
         top, bottom = band_between(land.soil, patch)
-        if not bottom <= top or cuts_corner(land.soil, leg, before, patch):
+        if not bottom <= top or cuts_corner(land.soil, before, patch):
             return False
         if limit < np.inf and not slope_across(land, patch, ahead, left) <= limit:
             return False

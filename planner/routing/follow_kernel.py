@@ -24,7 +24,7 @@ from numba import njit
 from numpy.typing import NDArray
 
 from planner.routing.edge_kernel import TOLERANCE
-from planner.routing.ground_kernel import ROUNDING, Soil, cell_at, figure, slope_of
+from planner.routing.ground_kernel import ROUNDING, Soil, cell_at, slope_of
 from planner.routing.search_kernel import Rule
 
 MOST_LABELS = 24  # open labels at one place; one where a line has one way, a handful where two
@@ -78,8 +78,13 @@ class Patch(NamedTuple):
 @njit(cache=True)
 def patch_at(soil: Soil, row: float, col: float) -> Patch:
     """Where a fractional row and column lie."""
-    r, down = _snapped(row, soil.z.shape[0])
-    c, along = _snapped(col, soil.z.shape[1])
+    return _patch(soil.z.shape[0], soil.z.shape[1], row, col)
+
+
+@njit(cache=True)
+def _patch(rows: int, cols: int, row: float, col: float) -> Patch:
+    r, down = _snapped(row, rows)
+    c, along = _snapped(col, cols)
     return Patch(r, down, c, along)
 
 
@@ -114,6 +119,42 @@ def band_between(soil: Soil, patch: Patch) -> tuple[float, float]:
     return top, bottom
 
 
+class Corners(NamedTuple):
+    """Highest and lowest levels of the four centres around a patch: west and east, north, south."""
+
+    top0: float
+    top1: float
+    top2: float
+    top3: float
+    bottom0: float
+    bottom1: float
+    bottom2: float
+    bottom3: float
+
+
+@njit(cache=True)
+def corners_of(soil: Soil, patch: Patch) -> Corners:
+    """Levels around a patch, read once for all the samples in it."""
+    r, c = min(patch.r + 1, soil.z.shape[0] - 1), min(patch.c + 1, soil.z.shape[1] - 1)
+    top0, bottom0, _ = cell_at(soil, patch.r, patch.c)
+    top1, bottom1, _ = cell_at(soil, patch.r, c)
+    top2, bottom2, _ = cell_at(soil, r, patch.c)
+    top3, bottom3, _ = cell_at(soil, r, c)
+    return Corners(top0, top1, top2, top3, bottom0, bottom1, bottom2, bottom3)
+
+
+@njit(cache=True)
+def band_within(corners: Corners, patch: Patch) -> tuple[float, float]:
+    """As `band_between`, from the levels around the patch; NaN if any of them is closed."""
+    south, east = patch.down, patch.along
+    north, west = 1.0 - south, 1.0 - east
+    top = north * (west * corners.top0 + east * corners.top1)
+    top += south * (west * corners.top2 + east * corners.top3)
+    bottom = north * (west * corners.bottom0 + east * corners.bottom1)
+    bottom += south * (west * corners.bottom2 + east * corners.bottom3)
+    return top, bottom
+
+
 @njit(cache=True)
 def slope_across(land: Land, patch: Patch, ahead: float, left: float) -> float:
     """Slope of the ground across a direction (to the east and the north, of length 1)."""
@@ -130,27 +171,46 @@ def slope_across(land: Land, patch: Patch, ahead: float, left: float) -> float:
 
 
 @njit(cache=True)
-def cuts_corner(soil: Soil, leg: Leg, before: Patch, after: Patch) -> bool:
-    """Whether a leg, stepping from a patch to a diagonal one, cuts the corner of a closed one."""
-    if before.r == after.r or before.c == after.c:
-        return False
-    # The centre that all four patches share, and where the leg crosses its row.
-    row, col = max(before.r, after.r), max(before.c, after.c)
-    part = (row - leg.row0) / (leg.row1 - leg.row0)
-    crossing = leg.col0 + part * (leg.col1 - leg.col0)
-    if abs(crossing - col) < ROUNDING:
-        return False
-    row_first = (crossing < col) == (before.c < after.c)
-    r, c = (after.r, before.c) if row_first else (before.r, after.c)
-    for i in range(2):
-        for j in range(2):
-            if not np.isfinite(cell_at(soil, r + i, c + j)[0]):
+def cuts_corner(soil: Soil, before: Patch, after: Patch) -> bool:
+    """Whether the line between two open samples, a short step apart, runs through a closed patch.
+
+    It may cut the corner of a third patch, or begin and end on lines between patches, where what
+    lies beyond has no weight: each piece between such lines is looked at in its middle.
+    """
+    row0, row1 = before.r + before.down, after.r + after.down
+    col0, col1 = before.c + before.along, after.c + after.along
+    first, second = _crossing(row0, row1), _crossing(col0, col1)
+    if first > second:
+        first, second = second, first
+    for begin, end in ((0.0, first), (first, second), (second, 1.0)):
+        if end - begin > ROUNDING:
+            at = 0.5 * (begin + end)
+            middle = patch_at(soil, row0 + at * (row1 - row0), col0 + at * (col1 - col0))
+            top, bottom = band_between(soil, middle)
+            if not bottom <= top:
                 return True
     return False
 
 
 @njit(cache=True)
-def over_leg(
+def _crossing(a: float, b: float) -> float:
+    """Where between two places, 0 to 1, a line of centres is crossed; 1: nowhere."""
+    line = np.floor(max(a, b))
+    if min(a, b) < line < max(a, b):
+        return float((line - a) / (b - a))
+    return 1.0
+
+
+@njit(cache=True)
+def is_shut(corners: Corners) -> bool:
+    """Whether a corner of a patch is closed."""
+    sums = corners.top0 + corners.top1 + corners.top2 + corners.top3
+    return bool(sums != sums)  # noqa: PLR0124 - NaN alone differs from itself
+
+
+# The innermost loop of all straightening, kept in one piece.
+@njit(cache=True)
+def over_leg(  # noqa: C901, PLR0912, PLR0915
     land: Land,
     rule: Rule,
     leg: Leg,
@@ -174,7 +234,9 @@ def over_leg(
         No label where the leg can't be laid; the price of its length; how many places were looked
         at.
     """
+    # Helpers take numbers here, no arrays: each array handed over costs as much as a sample.
     soil = land.soil
+    rows, cols = soil.z.shape
     down, right = leg.row1 - leg.row0, leg.col1 - leg.col0
     length = np.hypot(down * land.height, right * land.width)
     if length == 0.0 or count == 0:
@@ -183,37 +245,52 @@ def over_leg(
     step = length / pieces
     ahead, left = right * land.width / length, -down * land.height / length
     down, right = down / pieces, right / pieces
-    patch = patch_at(soil, leg.row0, leg.col0)
-    level = band_between(soil, patch)[0]
-    limited = land.side_slope < np.inf
+    patch = _patch(rows, cols, leg.row0, leg.col0)
+    corners = corners_of(soil, patch)
+    level, shut = band_between(soil, patch)[0], is_shut(corners)
+    limited, one_way, one_price = land.side_slope < np.inf, rule.ways == 1, soil.cost.size == 1
     steep = limited and not slope_across(land, patch, ahead, left) <= land.side_slope
+    low, high, price = labels[0, LOW], labels[0, HIGH], soil.cost[0, 0]
+    fall, rise = rule.grades[0] * step, rule.grades[1] * step
     metres, k = 0.0, 0
     while k < pieces and not steep:
         k += 1
         before, level_before = patch, level
         row, col = leg.row0 + down * k, leg.col0 + right * k
-        patch = patch_at(soil, row, col)
-        level, bottom = band_between(soil, patch)
-        if not bottom <= level or cuts_corner(soil, leg, before, patch):
+        patch, was_shut = _patch(rows, cols, row, col), shut
+        if patch.r != before.r or patch.c != before.c:
+            corners = corners_of(soil, patch)
+            shut = is_shut(corners)
+        level, bottom = band_within(corners, patch)
+        if shut:  # a closed corner may have no weight
+            level, bottom = band_between(soil, patch)
+        if not bottom <= level:
             break
-        steep = limited and not slope_across(land, patch, ahead, left) <= land.side_slope
-        price = _price(soil, row - 0.5 * down, col - 0.5 * right)
-        metres += np.hypot(step, level - level_before) * price
-        count = over_step(rule, step, level, bottom, land.tolerance, labels, count, spare)
+        diagonal = patch.r != before.r and patch.c != before.c
+        if (shut or was_shut or diagonal) and cuts_corner(soil, before, patch):
+            break
+        if limited:  # in the middle of the step as well: the ground may twist
+            middle = _patch(rows, cols, row - 0.5 * down, col - 0.5 * right)
+            steep = not slope_across(land, middle, ahead, left) <= land.side_slope
+            steep = steep or not slope_across(land, patch, ahead, left) <= land.side_slope
+        if not one_price:
+            r = min(max(int(row - 0.5 * down + 0.5), 0), rows - 1)
+            price = soil.cost[r, min(max(int(col - 0.5 * right + 0.5), 0), cols - 1)]
+        metres += np.sqrt(step * step + (level - level_before) ** 2) * price
+        if one_way:
+            low, high = max(bottom, low + fall), min(level, high + rise)
+            if not low <= high + land.tolerance:
+                break
+        else:
+            count = over_step(rule, step, level, bottom, land.tolerance, labels, count, spare)
         if count == 0 or metres > most:
             break
     else:
+        if one_way:
+            labels[0, LOW], labels[0, HIGH] = low, high
         if not steep:
             return count, metres, k
     return 0, np.inf, k
-
-
-@njit(cache=True)
-def _price(soil: Soil, row: float, col: float) -> float:
-    """Of a metre, in the cell that holds a place."""
-    rows, cols = soil.z.shape
-    r = min(max(int(row + 0.5), 0), rows - 1)
-    return figure(soil.cost, r, min(max(int(col + 0.5), 0), cols - 1))
 
 
 @njit(cache=True)
@@ -227,12 +304,7 @@ def over_step(
     count: int,
     spare: FloatArray,
 ) -> int:
-    """Carry labels one step on, in place; how many are left."""
-    if rule.ways == 1:
-        low = max(bottom, labels[0, LOW] + rule.grades[0] * step)
-        high = min(top, labels[0, HIGH] + rule.grades[1] * step)
-        labels[0, LOW], labels[0, HIGH] = low, high
-        return 1 if low <= high + tolerance else 0
+    """Carry labels of a line with two ways one step on, in place; how many are left."""
     made = 0
     for m in range(count):
         for onward in range(2):

@@ -1,13 +1,14 @@
 """Compiled: a line of few, long legs in place of one over the cells, its rule kept at every step.
 
-Five moves, each made only if it pays and the whole line still keeps its rule:
+Six moves, each made only if it pays and the whole line still keeps its rule:
 
     pull    the vertices between two are dropped;
     slide   a vertex is moved, eight ways, by steps that grow where they succeed and shrink where
             they do not (pattern search: Hooke & Jeeves, J. ACM 8, 1961);
     fold    several vertices become one, the length staying the same: a saw whose grade is at the
             limit becomes two long legs;
-    split   a leg is bent in its middle, where curved ground asks for it.
+    split   a leg is bent in its middle, where curved ground asks for it;
+    round   a vertex becomes two, one on each leg, where a corner has to be gone round.
 
 What is paid: the cost of the line, a price for each bend, and a price for what a leg is short of
 the least leg.
@@ -349,32 +350,41 @@ def _move(line: Line, k: int, to: int) -> None:
 
 @njit(cache=True)
 def _pull(line: Line, land: Land, rule: Rule, taste: Taste) -> None:
-    """Drop vertices, longest cuts first."""
-    cut = line.state[COUNT] - 1
-    while cut > 1:
+    """Drop vertices, short cuts first: of the long ones few are left to try then."""
+    folds = _held_to_length(rule)
+    cut = 2
+    while cut < line.state[COUNT]:
         _look_back(line, land, rule)
         i = 0
         while i + cut < line.state[COUNT]:
             _look_ahead(line, land, rule, i)
-            if not _change(line, land, rule, taste, i, i + cut, 0, -EVEN) and cut > 2:
-                _fold(line, land, rule, taste, i, i + cut)
-            i += 1
+            dropped = _change(line, land, rule, taste, i, i + cut, 0, -EVEN)
+            if not dropped and folds and cut > 2:
+                dropped = _fold(line, land, rule, taste, i, i + cut)
+            if not dropped:
+                i += 1
         _look_ahead(line, land, rule, line.state[COUNT] - 1)
-        cut = min(cut - 1, (2 * cut + 2) // 3, line.state[COUNT] - 1)
+        cut = max(cut + 1, (3 * cut) // 2)
+
+
+@njit(cache=True)
+def _held_to_length(rule: Rule) -> bool:
+    """Whether a line can be too short for its rise or fall."""
+    return bool((-np.inf < rule.grades[0] < 0.0) or (0.0 < rule.grades[1] < np.inf))
 
 
 @njit(cache=True)
 def _pass(line: Line, land: Land, rule: Rule, taste: Taste, turn: int) -> bool:
     """Every move at every vertex; whether there is more to do."""
     _look_back(line, land, rule)
-    busy = False
+    busy, folds = False, _held_to_length(rule)
     i = 1
     while i < line.state[COUNT] - 1:
         _look_ahead(line, land, rule, i - 1)
         if _change(line, land, rule, taste, i - 1, i + 1, 0, -EVEN):
             busy = True
             continue
-        if i + 2 < line.state[COUNT] and _fold(line, land, rule, taste, i - 1, i + 2):
+        if folds and i + 2 < line.state[COUNT] and _fold(line, land, rule, taste, i - 1, i + 2):
             busy = True
             continue
         if line.vertex[i, STRIDE] >= LAST_STEP:
@@ -382,7 +392,10 @@ def _pass(line: Line, land: Land, rule: Rule, taste: Taste, turn: int) -> bool:
             busy = True
         i += 1
     _look_ahead(line, land, rule, line.state[COUNT] - 1)
-    return busy or _split(line, land, rule, taste)
+    if busy:
+        return True
+    bent, rounded = _split(line, land, rule, taste), _round(line, land, rule, taste)
+    return bent or rounded
 
 
 @njit(cache=True)
@@ -513,3 +526,28 @@ def _split(line: Line, land: Land, rule: Rule, taste: Taste) -> bool:
         i += 2 if done else 1
     _look_ahead(line, land, rule, line.state[COUNT] - 1)
     return bent
+
+
+@njit(cache=True)
+def _round(line: Line, land: Land, rule: Rule, taste: Taste) -> bool:
+    """Put two vertices in place of one, each on a leg beside it; whether it was done anywhere."""
+    _look_back(line, land, rule)
+    rounded = False
+    i = 1
+    while i + 1 < line.state[COUNT] and line.state[COUNT] + 1 < line.vertex.shape[0]:
+        _look_ahead(line, land, rule, i - 1)
+        row, col = line.vertex[i, ROW], line.vertex[i, COL]
+        before, after = _leg_length(line, land, i - 1), _leg_length(line, land, i)
+        for share in (0.4, 0.1, 0.025):
+            for m in range(2):
+                other = i - 1 + 2 * m
+                part = share * min(before, after) / (after if m else before)
+                line.trial[m, ROW] = row + part * (line.vertex[other, ROW] - row)
+                line.trial[m, COL] = col + part * (line.vertex[other, COL] - col)
+            if _change(line, land, rule, taste, i - 1, i + 1, 2, GAIN):
+                rounded = True
+                i += 1
+                break
+        i += 1
+    _look_ahead(line, land, rule, line.state[COUNT] - 1)
+    return rounded
