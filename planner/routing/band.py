@@ -165,8 +165,11 @@ class Labelling:
         nodes = trace(self.labels, label)
         x, y = self.grid.centre(nodes[nodes < self.grid.cells])
         xy = np.vstack([far, np.column_stack([x, y]), root])
-        moved = np.hypot(*np.diff(xy, axis=0).T) > SAME
-        return np.vstack([xy[:1], xy[1:-1][moved[:-1]], xy[-1:]])
+        apart = np.hypot(*np.diff(xy, axis=0).T) > SAME
+        kept = xy[:-1][np.concatenate([[True], apart[:-1]])]
+        if len(kept) > 1 and np.hypot(*(kept[-1] - xy[-1])) <= SAME:
+            kept = kept[:-1]
+        return np.vstack([kept, xy[-1:]])
 
 
 def label_band(
