@@ -14,8 +14,6 @@ from planner.routing.price import grades_of
 from planner.routing.stencil import Neighbours
 from planner.routing.walk import Miss, Place, Walk
 
-SEARCHED_WHOLE = 1_500_000  # cells; larger ground is not searched beyond the first corridor found
-
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Leg:
@@ -35,7 +33,8 @@ def find_leg(
 ) -> Leg:
     """The cheapest line over the cells from here to there.
 
-    Of ground larger than `SEARCHED_WHOLE` the first corridor that holds a line is enough.
+    Around ends close together only a proven line is taken; of large ground the first corridor that
+    holds a line is enough.
 
     Raises
     ------
@@ -44,14 +43,15 @@ def find_leg(
         The search outgrew the memory set for it.
     """
     near: Place | None = None
-    for part in parts(ground, here, there, neighbours):
+    vent_cost = asked.prices.vent_cost or 0.0
+    for part in parts(ground, here, there, neighbours, vent_cost=vent_cost):
         found = _search(part, asked, here, there, carried)
         if isinstance(found, Miss):
             near = found.nearest
             continue
-        proven = found.exact and (part.grid.whole or part.proves(found.cost))
-        if proven or part.grid.whole or ground.terrain.z.size > SEARCHED_WHOLE:
-            return Leg(found, proven)
+        closed = part.proves(found.cost)
+        if closed or part.kind != "near":
+            return Leg(found, found.exact and closed)
     raise why_blocked(ground, asked.rule, here, there, near)
 
 
