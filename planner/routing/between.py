@@ -8,7 +8,8 @@ land a line that keeps the grade is as long as the rise asks for, whichever way 
 (`planner.routing.straighten_kernel`).
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 
 import numpy as np
@@ -31,6 +32,7 @@ from planner.routing.search_kernel import (
     search,
 )
 from planner.routing.stencil import Neighbours
+from planner.routing.straighten import cost_along
 from planner.routing.walk import Miss, Place, Walk
 from planner.terrain.sample import grid_position
 from planner.terrain.value import FloatArray
@@ -46,6 +48,7 @@ NEAR_BOUND = 1.02  # of the least there can be: near enough
 # last searches little more than the way it finds.
 EFFORTS = ((20_000, 0.0, 1.0), (300_000, 0.1, 1.0), (1_000_000, 0.25, 1.1), (4_000_000, 0.5, 1.3))
 CLOSER = (1_000_000, 0.02, 1.0)  # where a thinned search found nothing
+MARGINS = (0.01, 0.05)  # of the band, above and below
 SAME = 1e-9  # m; vertices closer than this are one
 
 
@@ -71,34 +74,33 @@ def find_between(part: Part, rule: Rule, start: Place, end: Place) -> Walk | Mis
     MemoryError
         The search outgrew the memory set for it.
     """
-    rule = rule._replace(side_slope=part.grid.ground.side_slope)
+    ground = part.grid.ground
+    rule = rule._replace(side_slope=ground.side_slope)
     best: Walk | Miss = Miss(None)
-    for grid in _stencils(part):
-        found = _walk(grid, rule, start, end)
+    for neighbours in STENCILS:
+        found = _walk(partial(_grid, part, neighbours), ground, rule, start, end)
         if isinstance(found, Miss):
             best = found if isinstance(best, Miss) else best
             continue
         pays = isinstance(best, Miss) or found.cost < PAYS * best.cost
         best = found if isinstance(best, Miss) or found.cost < best.cost else best
-        if not pays or found.cost <= NEAR_BOUND * _bound(grid.ground, rule, start, end):
+        if not pays or found.cost <= NEAR_BOUND * _bound(ground, rule, start, end):
             break
     if isinstance(best, Walk):
         return best
-    for parts, neighbours in SMALLER:
-        ground = refine(part.grid.ground, parts, (start, end), MOST_CELLS)
-        found = _walk(make_grid(ground, neighbours), rule, start, end)
+    for parts, over in SMALLER:
+        fine = refine(ground, parts, (start, end), MOST_CELLS)
+        found = _walk(partial(make_grid, neighbours=over), fine, rule, start, end)
         if isinstance(found, Walk):
             return found
     return best
 
 
-def _stencils(part: Part) -> Iterator[Grid]:
-    ground = part.grid.ground
-    for neighbours in STENCILS:
-        if part.grid.whole:
-            yield make_grid(ground, neighbours)
-        else:
-            yield corridor_grid(ground, neighbours, part.blocks, part.side)
+def _grid(part: Part, neighbours: Neighbours, ground: Ground) -> Grid:
+    """The cells of a part, joined to so many neighbours."""
+    if part.grid.whole:
+        return make_grid(ground, neighbours)
+    return corridor_grid(ground, neighbours, part.blocks, part.side)
 
 
 def _bound(ground: Ground, rule: Rule, start: Place, end: Place) -> float:
@@ -112,23 +114,46 @@ def _bound(ground: Ground, rule: Rule, start: Place, end: Place) -> float:
     return float(ground.cost.min() * np.hypot(run, top[1] - top[0]))
 
 
-def _walk(grid: Grid, rule: Rule, start: Place, end: Place) -> Walk | Miss:
-    """The cheapest line over one stencil, as exactly as the number of labels allows."""
-    found, exact = _search_within_bounds(partial(_search, grid, start, end), grid, rule)
-    if found.status == FOUND:
+def _walk(
+    grid_of: Callable[[Ground], Grid], ground: Ground, rule: Rule, start: Place, end: Place
+) -> Walk | Miss:
+    """The cheapest line over one stencil, as exactly as the number of labels allows.
+
+    The samples of a move are not those of the line, and between them the ground may stand a
+    little higher: where the line breaks the rule by that, it is searched for in a narrower band.
+    """
+    miss: Miss | None = None
+    for margin in (0.0, *MARGINS):
+        grid, narrow = grid_of(_narrower(ground, margin)), rule
+        if margin > 0.0:
+            spare = margin * float(np.max(ground.slack))
+            narrow = rule._replace(low=rule.low + spare, high=rule.high - spare)
+        run = partial(search_over, grid, start=start, end=end)
+        found, exact = _search_within_bounds(run, grid, narrow)
+        if found.status != FOUND:
+            return miss or Miss(_nearest(grid, narrow, start, end, found.nearest))
         x, y = grid.centre(found.nodes)
         xy = _without_doubles(np.vstack([start, np.column_stack([x, y]), end]))
-        return Walk(xy, float(found.cost), exact)
-    return Miss(_nearest(grid, rule, start, end, found.nearest))
+        if np.isfinite(cost_along(ground, rule, xy)[0]):
+            return Walk(xy, float(found.cost), exact and margin == 0.0)
+        miss = Miss(_nearest(grid, narrow, start, end, found.nearest))
+    return miss or Miss(None)
 
 
-def _search_within_bounds(
-    run: Callable[[Rule, float, int], Found], grid: Grid, rule: Rule
-) -> tuple[Found, bool]:
+def _narrower(ground: Ground, margin: float) -> Ground:
+    """The ground with a band narrower by a share of its greatest depth, above and below."""
+    if margin == 0.0:
+        return ground
+    spare = margin * float(np.max(ground.slack))
+    terrain = replace(ground.terrain, z=ground.terrain.z - spare)
+    return replace(ground, terrain=terrain, slack=ground.slack - 2.0 * spare)
+
+
+def _search_within_bounds(run: Callable[..., Found], grid: Grid, rule: Rule) -> tuple[Found, bool]:
     """The first search that comes to an end, with ever fewer labels, and whether it is exact."""
     slack = float(np.max(grid.ground.slack))
     for most, thin, weight in EFFORTS:
-        found = run(rule._replace(thin=thin * slack), weight, most)
+        found = run(rule._replace(thin=thin * slack), weight=weight, most_labels=most)
         if found.status != TOO_MANY:
             break
     else:
@@ -136,13 +161,19 @@ def _search_within_bounds(
         raise MemoryError(msg)
     if found.status == BLOCKED and thin > 0.0:
         most, closer, weight = CLOSER
-        found = run(rule._replace(thin=closer * slack), weight, most)
+        found = run(rule._replace(thin=closer * slack), weight=weight, most_labels=most)
     return found, thin == 0.0
 
 
-def _search(
-    grid: Grid, start: Place, end: Place, rule: Rule, weight: float, most_labels: int
+def search_over(
+    grid: Grid,
+    rule: Rule,
+    start: Place,
+    end: Place,
+    weight: float = 1.0,
+    most_labels: int = 4_000_000,
 ) -> Found:
+    """One search over the moves of a grid, exact unless `rule.thin` or `weight` say otherwise."""
     entry, leave = links(grid, start, "from", end), links(grid, end, "to", None)
     reach = reach_of(grid.field, grid.stencil, rule, leave)
     ahead = cost_field(grid, end, start)
