@@ -24,8 +24,8 @@ import numpy as np
 import numpy.typing as npt
 from scipy.ndimage import maximum_filter
 
+from planner.routing.border_kernel import border_blocks, border_costs, leaving_bound
 from planner.routing.coarse import SIDE, Coarse, make_coarse
-from planner.routing.coarse_kernel import border_blocks, border_costs, leaving_bound
 from planner.routing.grid import Grid, corridor_grid, make_grid
 from planner.routing.ground import Ground
 from planner.routing.plain import CostField, cost_field

@@ -8,15 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy import ndimage
 
+from planner.routing.border_kernel import border_blocks, border_costs, leaving_bound
 from planner.routing.coarse import make_coarse
-from planner.routing.coarse_kernel import (
-    block_means,
-    border_blocks,
-    border_costs,
-    crests,
-    leaving_bound,
-    walled_blocks,
-)
+from planner.routing.coarse_kernel import block_means, crests, walled_blocks
 from planner.routing.ground import Ground, make_ground
 from planner.terrain.value import Terrain
 
