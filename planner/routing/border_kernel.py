@@ -1,4 +1,4 @@
-"""Compiled: the border of a corridor of blocks, and what a line that leaves over it costs at least."""
+"""Compiled: the border of a corridor of blocks, and least cost of lines that leave over it."""
 
 import numpy as np
 from numba import njit
