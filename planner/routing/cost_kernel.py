@@ -18,7 +18,9 @@ from numba import njit
 from numpy.typing import NDArray
 
 from planner.routing.edge_kernel import Field, FloatArray, IntArray, Links, across
+from planner.routing.fetch_kernel import fetch_around
 from planner.routing.queue_kernel import (
+    BASE,
     LEFT,
     OPEN,
     Queue,
@@ -55,6 +57,8 @@ class Crossing(NamedTuple):
         Offsets of all further cells that must be open for one move or another.
     corner_from, corner : (K + 1,), (C,)
         The same for each move, the cells it joins left out.
+    columns : int
+        Of the grid.
     """
 
     move: IndexArray
@@ -67,6 +71,7 @@ class Crossing(NamedTuple):
     beyond: IndexArray
     corner_from: IntArray
     corner: IndexArray
+    columns: int
 
 
 @njit(cache=True)
@@ -134,16 +139,22 @@ def _spread(  # noqa: C901, PLR0912, PLR0915
     move, run, run2, plain = crossing.move, stencil.run, stencil.run**2, crossing.plain
     end_share, pair_from, pair_share = crossing.end_share, crossing.pair_from, crossing.pair_share
     near, far, beyond = crossing.near, crossing.far, crossing.beyond
+    columns = crossing.columns
+    first, after, entered = queue.first, queue.onward, queue.node
     better, totals = np.empty(move.size + 1, np.uint64), np.empty(move.size + 1)
     while advance(queue):
         opened = queue.state[OPEN]
+        slot = opened & (BASE - 1)
         if stop.node.size > 0 and opened / per_width >= _known(stop, side_slope, cost):
             return float(opened / per_width)
         while queue.state[LEFT] >= move.size:
             index = pop(queue)
             if index < 0:
                 break
-            node = np.uint64(index)
+            node, soon = np.uint64(index), entered[after[first[slot]]]
+            fetch_around(cost, soon, columns)
+            fetch_around(top, soon, columns)
+            fetch_around(factor, soon, columns)
             price = cost[node]
             if int(price * per_width) != opened:
                 continue  # settled before, at less

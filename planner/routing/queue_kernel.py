@@ -26,7 +26,9 @@ OPEN, FREE, LEFT = 0, 1, 2  # the open key, the first free entry, how many are f
 
 
 class Queue(NamedTuple):
-    """Buckets as linked lists of entries; entry 0 is none.
+    """Buckets as linked lists of entries; entry 0 is none (it holds cell 0, and leads to itself).
+
+    A search may look ahead: the cell to come after the next is `node[onward[first[open bucket]]]`.
 
     Attributes
     ----------
@@ -51,9 +53,9 @@ def make_queue() -> Queue:
     queue = Queue(
         np.zeros(LEVELS * BASE, np.int64),
         np.zeros(3, np.int64),
-        np.empty(ROOM, np.int64),
-        np.empty(ROOM, np.int64),
-        np.empty(ROOM, np.int64),
+        np.zeros(ROOM, np.int64),
+        np.zeros(ROOM, np.int64),
+        np.zeros(ROOM, np.int64),
     )
     _free(queue, 1)
     return queue

@@ -19,8 +19,11 @@ from numpy.typing import NDArray
 
 from planner.routing.cost_kernel import AT_END, LAST, MARGIN, ByteArray, Crossing, IndexArray
 from planner.routing.edge_kernel import TOLERANCE, Field, FloatArray, IntArray, Links, across
+from planner.routing.fetch_kernel import fetch_around
 from planner.routing.queue_kernel import (
+    BASE,
     LEFT,
+    OPEN,
     Queue,
     advance,
     make_queue,
@@ -108,7 +111,7 @@ def climb_to(
 
 # One loop, kept in one piece: a call would hand over some twenty arrays for every cell.
 @njit(cache=True)
-def _climb(  # noqa: C901, PLR0912, PLR0913, PLR0917
+def _climb(  # noqa: C901, PLR0912, PLR0913, PLR0915, PLR0917
     queue: Queue,
     field: Field,
     stencil: Stencil,
@@ -124,17 +127,23 @@ def _climb(  # noqa: C901, PLR0912, PLR0913, PLR0917
     top, factor, move, run = field.top, field.factor, crossing.move, stencil.run
     run2, end_share, pair_from = run**2, crossing.end_share, crossing.pair_from
     pair_share, near, far = crossing.pair_share, crossing.near, crossing.far
+    columns = crossing.columns
+    first, after, entered = queue.first, queue.onward, queue.node
     upward, side_slope = climb.upward, climb.side_slope
     least, most = climb.lowest * run - TOLERANCE, climb.highest * run + TOLERANCE
     gentlest = climb.lowest * pieces.length - TOLERANCE
     steepest = climb.highest * pieces.length + TOLERANCE
     begin, corner, weight = pieces.begin, pieces.corner, pieces.weight
     while advance(queue):
+        slot = queue.state[OPEN] & (BASE - 1)
         while queue.state[LEFT] >= move.size:
             index = pop(queue)
             if index < 0:
                 break
-            node = np.uint64(index)
+            node, soon = np.uint64(index), entered[after[first[slot]]]
+            fetch_around(cost, soon, columns)
+            fetch_around(top, soon, columns)
+            fetch_around(factor, soon, columns)
             price, level, own = cost[node], top[node], factor[node]
             for k in range(move.size):
                 other = node - move[k]

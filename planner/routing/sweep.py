@@ -44,6 +44,7 @@ def crossing_of(neighbours: Neighbours, columns: int) -> Crossing:
         beyond=offsets(sorted({*move, *corner} - {*move[:plain]})),
         corner_from=np.array(corner_from),
         corner=offsets(corner),
+        columns=columns,
     )
 
 
