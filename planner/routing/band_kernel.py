@@ -17,7 +17,8 @@ climbing label leads to anything but a vent there; and of those the first is the
 
 Labels are settled in the order of cost so far plus a lower bound of what is to come
 (`planner.routing.label_kernel`), so the first at the far end is the optimum over all lines on the
-stencil's moves and all layings in the band, tested at every sample along every move.
+stencil's moves and all layings in the band, tested at every sample along every move. A line may
+come to a cell more than once: where that is cheapest it gains height by going back and forth.
 """
 
 from typing import NamedTuple

@@ -111,7 +111,7 @@ def test_every_cell_has_its_optimum(neighbours):
 @pytest.mark.parametrize("neighbours", [8, 16, 32])
 def test_thousands_of_cells_have_their_optimum(neighbours):
     rng = np.random.default_rng(100 + neighbours)
-    assert sum(check_field(rng, neighbours) for _ in range(150)) > 1500
+    assert sum(check_field(rng, neighbours) for _ in range(100)) > 1000
 
 
 def check_line(rng, neighbours):
@@ -148,7 +148,7 @@ def test_a_line_between_places_anywhere_is_the_optimum(neighbours):
 @pytest.mark.parametrize("neighbours", [8, 16, 32])
 def test_many_lines_between_places_anywhere_are_the_optimum(neighbours):
     rng = np.random.default_rng(200 + neighbours)
-    assert sum(check_line(rng, neighbours) for _ in range(150)) > 60
+    assert sum(check_line(rng, neighbours) for _ in range(60)) > 20
 
 
 def plain_lowest(ground, neighbours, grade, entry):
