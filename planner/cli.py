@@ -116,7 +116,7 @@ def profile(
             from planner.output.summary import line_summary
 
             folder = free_for_line(out or line.parent / f"{line.stem}-profile")
-            say("laying the line on the ground (half a minute on the first run)")
+            say("laying the line on the ground (some seconds more on the first run)")
             terrain, found = read_drawn(dem, line, role=role, crs=crs)
             say("drawing the sheet")
             write_line_folder(found, terrain, folder, title=line.stem, units=units)

@@ -57,7 +57,7 @@ def make_plan(
     InputError
         The elevation data can't be read, or a point of the sketch has no ground.
     """
-    say("preparing the compiled routines (half a minute on the first run)")
+    say("preparing the routines (compiled once: a minute or two on the first run)")
     warm_up()
     say("reading the elevation data")
     box = _reach(site.elevation) if terrain is None else lonlat_box(terrain)
