@@ -28,7 +28,7 @@ from planner.routing.way import Place
 from planner.terrain.burn import touched
 
 DEAR = 4.0  # a detour is looked for up to so many times the price of a vent, or half the line
-FREE = 0.02  # of a vent's price: what the line would be if vents were nearly free
+FREE = 0.02  # of the price of vents or digging: what the line would be if they were nearly free
 BESIDE = 10.0  # cells round a stretch in which a detour may not dig deep either
 MUCH_DEEPER = 1.0  # m below the deepest trench allowed; farther nobody digs for a small pipe
 SHORTER = 0.01  # of its length, or `LEAST` metres, or it is the same line
@@ -120,9 +120,10 @@ def with_vents(task: Task, laid: Laid) -> tuple[Option, Laid] | None:
 
 
 def with_depth(task: Task, laid: Laid) -> tuple[Option, Laid] | None:
-    """The line if the trench might be much deeper than is allowed: shorter."""
-    laying = replace(task.laying, deepest_trench=task.laying.deepest_trench + MUCH_DEEPER)
-    deeper = replace(task, laying=laying)
+    """The line if the trench might be much deeper than is allowed, at next to no price: shorter."""
+    own = task.laying
+    deepest, price = own.deepest_trench + MUCH_DEEPER, FREE * own.dig_cost
+    deeper = replace(task, laying=replace(own, deepest_trench=deepest, dig_cost=price))
     line = routed(deeper)
     other = None if line is None else laid_along(deeper, line)
     if other is None or not _shorter(laid, other):

@@ -63,10 +63,16 @@ def task_of(
 
 
 def routed(task: Task) -> LineString | None:
-    """The cheapest line, or None where there is none, or the land is too large to search."""
-    ends = (task.start, task.end)
+    """The cheapest line, or None where there is none, or the land is too large to search.
+
+    With vents, digging is left out of the search, which takes far longer with it, and priced on the
+    line found (`figures_of`): what it is weighed against may be a little cheaper still.
+    """
+    ends, laying = (task.start, task.end), task.laying
+    if task.rule.vents_allowed:
+        laying = replace(laying, dig_cost=0.0)
     try:
-        return route(task.land, ends, task.laying, task.rule, via=task.via, begins=task.begins)
+        return route(task.land, ends, laying, task.rule, via=task.via, begins=task.begins)
     except (NoRoute, InputError):
         return None
 

@@ -10,7 +10,7 @@ from planner.routing.alternatives import MOST_COST, MOST_SHARED, find_alternativ
 from planner.routing.task import Task, figures_of, laid_along, task_of
 from planner.routing.way import Way
 from tests.routing.ground import grid, land
-from tests.routing.planted import END, PRICED, START, planned, ridge, slope, vented
+from tests.routing.planted import END, PRICED, START, planned, ridge, slope, straight
 
 NEAR = 5.4  # m; 6 % of the 90 m between the ends
 
@@ -60,7 +60,7 @@ def test_the_same_task_gives_the_same_routes_cheapest_first(even: tuple[Task, Wa
 
 
 def test_a_vented_line_beside_a_gap_is_offered_the_way_without_a_vent() -> None:
-    task, way = vented(slope(0.05) + ridge(4.0, wide=3.0, gap=22.0))
+    task, way = straight(slope(0.05) + ridge(4.0, wide=3.0, gap=22.0))
     reasons = {other.reason: other for other in find_alternatives(task, way.laid).found}
     assert reasons["fewer-vents"].figures.vents == 0
 

@@ -14,7 +14,7 @@ from planner.routing.options import Choice, Option
 from planner.routing.task import Task, routed, task_of
 from planner.routing.way import Way
 from tests.routing.ground import BURIED, grid, land
-from tests.routing.planted import END, PRICED, START, planned, ridge, slope, vented
+from tests.routing.planted import END, PRICED, START, planned, ridge, slope, straight
 
 
 def only(choices: tuple[Choice, ...], chosen: str) -> Choice:
@@ -94,7 +94,7 @@ def test_a_dyke_with_a_gap_nine_metres_aside_is_gone_round() -> None:
 
 
 def test_a_vent_beside_a_gap_is_offered_the_detour_through_it() -> None:
-    task, way = vented(slope(0.05) + ridge(4.0, wide=3.0, gap=9.0))
+    task, way = straight(slope(0.05) + ridge(4.0, wide=3.0, gap=9.0))
     assert len(way.laid.high_points) == 1
     choice = only(choices_of(task, way.laid), "vent")
     detour = other(choice, "detour")
@@ -108,7 +108,7 @@ def test_a_vent_beside_a_gap_is_offered_the_detour_through_it() -> None:
 
 def test_with_several_high_points_each_detour_leaves_the_others_where_they_are() -> None:
     z = slope(0.05) + ridge(5.0, at=30.0, wide=4.0) + ridge(5.0, at=70.0, wide=3.0, gap=9.0)
-    task, way = vented(z)
+    task, way = straight(z)
     assert len(way.laid.high_points) == 2
     first, second = (c for c in choices_of(task, way.laid) if c.chosen == "vent")
     assert all(option.kind != "detour" for option in first.others)
@@ -120,7 +120,7 @@ def test_detours_are_looked_for_at_the_highest_points_only_and_the_rest_say_so(
 ) -> None:
     x, _ = grid()
     z = 0.02 * x + sum(h * np.exp(-(((x - a) / 3.0) ** 2)) for a, h in PEAKS)
-    task, way = vented(z)
+    task, way = straight(z)
     assert len(way.laid.high_points) == len(PEAKS)
     searches: list[Task] = []
 
@@ -138,7 +138,7 @@ PEAKS = ((20.0, 5.0), (40.0, 2.0), (60.0, 6.0), (80.0, 2.5))
 
 
 def test_without_a_price_of_digging_a_trench_comes_last_and_has_no_cost() -> None:
-    task, way = vented(slope(0.05) + ridge(4.0, wide=3.0, gap=9.0), BURIED)
+    task, way = straight(slope(0.05) + ridge(4.0, wide=3.0, gap=9.0), BURIED)
     choice = only(choices_of(task, way.laid), "vent")
     assert [option.kind for option in choice.others] == ["detour", "deeper"]
     assert np.isnan(choice.others[1].more_m)
@@ -157,7 +157,7 @@ def test_a_line_that_falls_all_the_way_is_offered_no_vent() -> None:
 
 def test_points_the_line_must_pass_stay_on_its_detours() -> None:
     z = slope(0.05) + ridge(4.0, wide=3.0, gap=9.0)
-    task, way = vented(z)
+    task, way = straight(z)
     passing = replace(task, via=((50.0, -30.0),))  # on the dyke's very crest
     choice = only(choices_of(passing, way.laid), "vent")
     assert all(option.kind != "detour" for option in choice.others)
