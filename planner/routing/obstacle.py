@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from scipy import ndimage
@@ -79,6 +80,29 @@ def why_blocked(
             "; the elevations are whole metres, so a slope is a stair here: finer data may do"
         )
     return blocked
+
+
+def hopeless(
+    ground: Ground, rule: GradeRule, places: Sequence[Place], names: Sequence[str]
+) -> NoRoute | None:
+    """What can be told before any search: ends that can't be stood on, or levels without a fall.
+
+    Parameters
+    ----------
+    ground : Ground
+    rule : GradeRule
+    places : sequence of (float, float)
+        x, y [m] of the start, of the points the line must pass, and of its end, finite.
+    names : sequence of str
+        What each place is called.
+    """
+    legs = (
+        _Ends(here, there, called)
+        for (here, there), called in zip(pairwise(places), pairwise(names), strict=True)
+    )
+    return no_standing(ground, places, names) or next(
+        filter(None, (_no_fall(ground, rule, ends) for ends in legs)), None
+    )
 
 
 def no_standing(ground: Ground, places: Sequence[Place], names: Sequence[str]) -> NoRoute | None:

@@ -156,7 +156,7 @@ def test_an_end_beside_a_closed_area_is_no_obstacle(rule):
     routed(land(), (2.5, -6.5), (4.3, -9.2), rule, CLOSED)
 
 
-@pytest.mark.parametrize("rule", ALL)
+@pytest.mark.parametrize("rule", UP)
 def test_a_wall_names_the_place_where_it_is_thinnest(rule):
     wall = costs(np.s_[:, 14:18], INF)
     wall[12, 14:17] = 1.0

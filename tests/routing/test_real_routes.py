@@ -31,7 +31,7 @@ GROUNDS = {
     "sanpedro_10m/dem.tif": (60, 1200.0),
     "bigtujunga_30m/bigtujunga.tif": (30, 3000.0),  # whole metres
 }
-LONGEST = 10.0  # s; a guard against searches that wander, several times what they take
+LONGEST = 20.0  # s; a guard against searches that wander, several times what they take
 
 
 @functools.cache
@@ -81,11 +81,12 @@ def patches(terrain, ends, rng):
 
 
 def timed(*words, **said):
-    begun = time.perf_counter()
+    """The route, None where there is none, and the time of the processor it took [s]."""
+    begun = time.process_time()
     try:
-        return find_route(*words, **said), time.perf_counter() - begun
+        return find_route(*words, **said), time.process_time() - begun
     except NoRoute:
-        return None, time.perf_counter() - begun
+        return None, time.process_time() - begun
 
 
 @pytest.mark.parametrize("file", GROUNDS)
