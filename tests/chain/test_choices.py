@@ -9,23 +9,27 @@ from shapely.geometry import box
 from planner.chain.choices import ROUTED, weigh_lines
 from planner.profile.lay import Laid
 from planner.profile.value import HighPoint
-from planner.record.value import Line
+from planner.record.value import Line, Plan
 from planner.routing.land import Land, make_land
 from planner.routing.options import Choice
 from planner.routing.task import Task
 from planner.terrain.value import Terrain
-from tests.chain.conftest import Found
-from tests.chain.small import site
+from tests.example import example_plan
 
 
-@pytest.fixture
-def lines(valley: dict[str, Found]) -> tuple[Line, ...]:
-    return valley["ram"][2]
+@pytest.fixture(scope="module")
+def plan() -> Plan:
+    return example_plan()
 
 
-@pytest.fixture
-def open_land(valley: dict[str, Found]) -> Land:
-    return make_land(valley["ram"][1])
+@pytest.fixture(scope="module")
+def lines(plan: Plan) -> tuple[Line, ...]:
+    return plan.lines
+
+
+@pytest.fixture(scope="module")
+def open_land(plan: Plan) -> Land:
+    return make_land(plan.terrain)
 
 
 def weighed(
@@ -33,7 +37,9 @@ def weighed(
 ) -> tuple[tuple[Line, ...], list[str]]:
     said: list[str] = []
     lands = (inside, everywhere)
-    return weigh_lines(site(), lines, lands, said.append, alternatives=alternatives), said
+    return weigh_lines(
+        example_plan().site, lines, lands, said.append, alternatives=alternatives
+    ), said
 
 
 def test_routed_lines_get_figures_and_choices_and_the_others_are_left_alone(
