@@ -22,8 +22,9 @@ NEAR_SHARE = 0.06  # of the distance between the ends, where that is more
 MOST_COST = 2.0  # of the chosen line's cost; a dearer route is no alternative
 DEAR, FREE = 8.0, 0.05  # times the price of a vent
 SHALLOW = 0.25  # of the depth the trench may vary by
-GENTLE = 0.7  # of the chosen line's steepest grade
-CHARGES = (1.3, 1.7, 2.5)  # times the cost of the ground near routes already found
+GENTLE = 0.75  # of the chosen line's steepest grade
+ROOM = 1.5  # times its mean grade: nearer to that a line would wind, and take long to find
+CHARGES = (1.3, 1.7, 2.5, 4.0)  # times the cost of the ground near routes already found
 TOLD = {"length": 0.01, "digging": 0.1, "steepest": 0.1}  # shares by which a figure is better
 
 
@@ -39,7 +40,7 @@ def find_alternatives(task: Task, laid: Laid, count: int = 3) -> Alternatives:
 
     Notes
     -----
-    At most 4 searches under other prices and 3 for each route asked for; the same task always gives
+    At most 4 searches under other prices and 4 for each route asked for; the same task always gives
     the same routes.
     """
     own = figures_of(task, laid)
@@ -78,7 +79,9 @@ def _other_prices(task: Task, laid: Laid, own: Figures) -> Iterator[Task]:
     yield replace(task, laying=replace(task.laying, deepest_trench=cover + SHALLOW * slack))
     profile = laid.profile
     mean = abs(float(profile.pipe[-1] - profile.pipe[0])) / float(profile.run[-1])
-    gentle = max(GENTLE * own.steepest, 1.2 * mean, 2.0 * task.laying.least_grade)
+    gentle = GENTLE * own.steepest
+    if gentle < max(ROOM * mean, 2.0 * task.laying.least_grade):
+        return
     if task.rule.vents_allowed:
         yield replace(task, rule=replace(task.rule, highest=gentle))
     else:
