@@ -76,6 +76,11 @@ class Rule(NamedTuple):
         Price of coming to the far end climbing [m].
     side_slope : float
         Steepest ground across a move; infinite: no limit.
+    loose : float
+        By how much [m of pipe] a climbing piece may dig dearer and still count as no worse; 0 for
+        exactness, infinite: its digging is not looked at.
+    patience : int
+        Nodes of digging that may be looked at to compare pieces before the search gives up.
     """
 
     grade: float
@@ -84,6 +89,8 @@ class Rule(NamedTuple):
     dig: float
     closing: float
     side_slope: float
+    loose: float = 0.0
+    patience: int = np.iinfo(np.int64).max
 
 
 class Root(NamedTuple):
@@ -154,7 +161,7 @@ class Found(NamedTuple):
 
 # One loop, kept in one piece: to hand all its arrays to a function costs as much as a move.
 @lean
-def search_band(  # noqa: C901, PLR0912, PLR0913, PLR0915, PLR0917
+def search_band(  # noqa: C901, PLR0911, PLR0912, PLR0913, PLR0915, PLR0917
     field: Field,
     stencil: Stencil,
     rule: Rule,
@@ -190,6 +197,8 @@ def search_band(  # noqa: C901, PLR0912, PLR0913, PLR0915, PLR0917
         label = _take(queue, labels, beyond)
         if label == 0:
             return Found(BLOCKED, 0)
+        if digging.made[1] > rule.patience:
+            return Found(TOO_MANY, 0)
         state, cost = labels.state[label], labels.cost[label]
         node, mode = state >> 1, state & 1
         if node == far:
@@ -405,20 +414,22 @@ def _beaten(
         return True
     other = cells.settled[state]
     while other != 0:
-        if _no_worse(field, labels, digging, other, label):
+        if _no_worse(field, rule, labels, digging, other, label):
             return True
         other = labels.next[other]
     return False
 
 
 @lean
-def _no_worse(field: Field, labels: Labels, digging: Digging, a: int, b: int) -> bool:
+def _no_worse(field: Field, rule: Rule, labels: Labels, digging: Digging, a: int, b: int) -> bool:
     """Whether climbing label A leads to nothing worse than climbing label B of the same cell."""
     if labels.level[a] > labels.level[b] + TOLERANCE:
         return False
+    if rule.loose == np.inf:
+        return bool(labels.cost[a] <= labels.cost[b])
     top = field.top[labels.state[b] >> 1]
     piece, other = piece_of(labels, a), piece_of(labels, b)
-    return digs_no_more(digging, top, piece, labels.cost[a], other, labels.cost[b])
+    return digs_no_more(digging, top, piece, labels.cost[a], other, labels.cost[b] + rule.loose)
 
 
 @lean
@@ -440,7 +451,7 @@ def _worth(
             rule.dig > 0.0
             and state & 1 == CLIMBS
             and labels.cost[other] <= labels.cost[label]
-            and _no_worse(field, labels, digging, other, label)
+            and _no_worse(field, rule, labels, digging, other, label)
         ):
             return False
         settled = _room(field, state, labels.level[other]) <= cells.room[state] + TOLERANCE

@@ -74,8 +74,8 @@ class Digging(NamedTuple):
     ----------
     height, weight, below : (n,), (n,), (n,) int32
         h_k less the climb of its label; W_k; the node below.
-    made : (1,) int64
-        Nodes made, one more than nothing.
+    made : (2,) int64
+        Nodes made, one more than nothing; nodes looked at to compare climbing pieces.
     new_height, new_weight : (m,)
         Nodes of the way at hand.
     """
@@ -92,7 +92,7 @@ def make_digging(most: int, samples: int) -> Digging:
     """Room for so many nodes, and for a way of so many samples."""
     node = np.empty(most, NODE)
     new = np.empty(samples + 2), np.empty(samples + 2)
-    return Digging(node["height"], node["weight"], node["below"], np.array([1]), *new)
+    return Digging(node["height"], node["weight"], node["below"], np.array([1, 0]), *new)
 
 
 def make_strip(samples: int) -> Strip:
@@ -235,6 +235,7 @@ def digs_no_more(
     more, slope, level = other_cost - cost, 0.0, top
     a, b = piece.stack, other.stack
     while True:
+        digging.made[1] += 1
         if more < -ROUNDING:
             return False
         if level <= other.level:
