@@ -1,18 +1,24 @@
 """Straightening: few, long legs in place of a line over the cells, its rule kept."""
 
+from dataclasses import replace
+from functools import partial
+
 import numpy as np
 
 from planner.routing.edge_kernel import TOLERANCE
 from planner.routing.follow_kernel import Land, follow
 from planner.routing.ground import Ground
 from planner.routing.search_kernel import Rule
+from planner.routing.settle import Price, price_of_shape, settle
 from planner.routing.straighten_kernel import LOOSE, Taste, straight
 from planner.terrain.sample import cell_centre, grid_position
 from planner.terrain.value import FloatArray
 
 PART = 0.25  # of a cell, between samples at which the rule is checked
 BEND_COST = 0.05  # m of pipe; what a bend must save at least
-MOST_WORK = 4_000_000  # samples of the ground looked at, about 0.1 s
+SHALLOW = (1.0, 0.5, 0.2)  # shares of the band
+MOST_TRIALS = 600  # lines priced as a whole
+MOST_WORK = 400_000  # samples of the ground looked at, some 0.05 s
 
 
 def land_of(ground: Ground) -> Land:
@@ -34,6 +40,7 @@ def straighten(
     *,
     bend_cost: float = BEND_COST,
     least_leg: float = 0.0,
+    price: Price | None = None,
 ) -> FloatArray:
     """A line of fewer, longer legs that costs no more and keeps its rule.
 
@@ -47,7 +54,11 @@ def straighten(
     bend_cost : float
         Price of a bend [m of pipe]; it steers the choice and is no part of a route's cost.
     least_leg : float
-        Legs shorter than this [m] are kept only where nothing else keeps the rule.
+        Legs shorter than this [m] are kept only where all else costs ten times what they lack.
+    price : function of (n, 2) vertices, optional
+        Cost of a whole line where it is more than length and vents (digging), infinite where the
+        line is not allowed. The line is straightened by this price alone as far as `MOST_TRIALS`
+        lead, and without it in all of its band and in shallow ones; the cheapest is taken.
 
     Returns
     -------
@@ -58,6 +69,19 @@ def straighten(
     xy = xy[np.concatenate([[True], moved])]
     if len(xy) < 3:
         return xy
+    if price is None:
+        return _straight(ground, rule, xy, bend_cost, least_leg)
+    shape = partial(price_of_shape, bend_cost=bend_cost, least_leg=least_leg)
+    bands = [replace(ground, slack=ground.slack * share) for share in SHALLOW]
+    lines = [_straight(band, rule, xy, bend_cost, least_leg) for band in bands]
+    lines.append(settle(xy, price, shape, min(ground.terrain.cell), MOST_TRIALS))
+    return min(lines, key=lambda line: price(line) + shape(line))
+
+
+def _straight(
+    ground: Ground, rule: Rule, xy: FloatArray, bend_cost: float, least_leg: float
+) -> FloatArray:
+    """Straightened by length and vents alone."""
     row, col = grid_position(ground.terrain, xy[:, 0], xy[:, 1])
     taste = Taste(float(bend_cost), float(least_leg), MOST_WORK)
     land = land_of(ground)

@@ -45,6 +45,8 @@ LOOSE = 100.0
 SHORT = 10.0  # price of a metre that a leg is short of the least leg
 TURN = 2.399963  # radians between the directions of two passes: the golden angle, never repeating
 MOST_PASSES = 200
+LITTLE, PATIENCE = 1e-4, 3  # of the whole; so little saved so many times in a row is the end
+BARREN = 3  # lengths of cut at which nothing was dropped
 AROUND, HALVINGS = 16, 12  # places on an ellipse, and how closely one is found
 FIRST_STEP, LAST_STEP = 1.0, 0.02  # cells, of a slide
 FloatArray = NDArray[np.float64]
@@ -122,9 +124,18 @@ def straight(
     if not _price(line, loose, rule):
         return rows, cols
     _pull(line, land, rule, taste)
+    worth, idle = _whole(line, land, taste), 0
     for turn in range(MOST_PASSES):
-        if line.state[WORK] > taste.work or not _pass(line, land, rule, taste, turn):
+        if line.state[WORK] > taste.work:
             break
+        busy = _pass(line, land, rule, taste, turn)
+        before, worth = worth, _whole(line, land, taste)
+        idle = idle + 1 if before - worth < LITTLE * worth else 0
+        if not busy or idle == PATIENCE:
+            bent, rounded = _split(line, land, rule, taste), _round(line, land, rule, taste)
+            idle = 0
+            if not bent and not rounded:
+                break
     n = line.state[COUNT]
     return line.vertex[:n, ROW].copy(), line.vertex[:n, COL].copy()
 
@@ -289,6 +300,12 @@ def _worth(line: Line, land: Land, taste: Taste, i: int, j: int) -> float:
 
 
 @njit(cache=True)
+def _whole(line: Line, land: Land, taste: Taste) -> float:
+    """What the whole line is paid for."""
+    return float(line.vents[0] + _worth(line, land, taste, 0, line.state[COUNT] - 1))
+
+
+@njit(cache=True)
 def _flat(line: Line, land: Land, taste: Taste, i: int, j: int, made: int) -> float:
     """What the tried legs cost at least; infinite where one has no length or leaves the ground."""
     rows, cols = land.soil.z.shape
@@ -352,10 +369,10 @@ def _move(line: Line, k: int, to: int) -> None:
 def _pull(line: Line, land: Land, rule: Rule, taste: Taste) -> None:
     """Drop vertices, short cuts first: of the long ones few are left to try then."""
     folds = _held_to_length(rule)
-    cut = 2
-    while cut < line.state[COUNT]:
+    cut, barren = 2, 0
+    while cut < line.state[COUNT] and barren < BARREN:
         _look_back(line, land, rule)
-        i = 0
+        i, count = 0, line.state[COUNT]
         while i + cut < line.state[COUNT]:
             _look_ahead(line, land, rule, i)
             dropped = _change(line, land, rule, taste, i, i + cut, 0, -EVEN)
@@ -364,6 +381,7 @@ def _pull(line: Line, land: Land, rule: Rule, taste: Taste) -> None:
             if not dropped:
                 i += 1
         _look_ahead(line, land, rule, line.state[COUNT] - 1)
+        barren = barren + 1 if line.state[COUNT] == count else 0
         cut = max(cut + 1, (3 * cut) // 2)
 
 
@@ -375,7 +393,7 @@ def _held_to_length(rule: Rule) -> bool:
 
 @njit(cache=True)
 def _pass(line: Line, land: Land, rule: Rule, taste: Taste, turn: int) -> bool:
-    """Every move at every vertex; whether there is more to do."""
+    """Drop, fold and slide at every vertex; whether there is more to do."""
     _look_back(line, land, rule)
     busy, folds = False, _held_to_length(rule)
     i = 1
@@ -392,10 +410,7 @@ def _pass(line: Line, land: Land, rule: Rule, taste: Taste, turn: int) -> bool:
             busy = True
         i += 1
     _look_ahead(line, land, rule, line.state[COUNT] - 1)
-    if busy:
-        return True
-    bent, rounded = _split(line, land, rule, taste), _round(line, land, rule, taste)
-    return bent or rounded
+    return busy
 
 
 @njit(cache=True)

@@ -26,6 +26,9 @@ from planner.routing.walk import Walk
 from planner.terrain.value import Terrain
 
 SLOPE, BAND = 0.3, 0.1
+# Between centres 1 m apart a cone stands up to S / (8 r) over the chord; r is 25 m and more, and
+# both ends of a stretch may do so. The band is to hold on the surface itself.
+SAG = 2.0 * SLOPE / (8.0 * 25.0)
 
 
 @dataclass(frozen=True, eq=False)
@@ -115,8 +118,7 @@ def kernel_rule(ground, rule, start, begins="open"):
 
 def route(land, **taste):
     """Vertices of the line that is found and straightened, and of the one over the cells."""
-    # The cells know the cone to some millimetres: the band is to hold on the cone itself.
-    ground = make_ground(land.terrain, BAND)
+    ground = make_ground(land.terrain, BAND - SAG)
     rule = kernel_rule(ground, land.rule, land.start)
     walk = find_between(part_of(ground, land.start, land.end), rule, land.start, land.end)
     assert isinstance(walk, Walk), land.name
