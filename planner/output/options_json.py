@@ -14,6 +14,7 @@ def figures_model(figures: Figures) -> schema.FiguresModel:
         digging_m2=round(figures.digging, METRE),
         steepest_grade=round(figures.steepest, RATIO),
         trench_depth_m=round(figures.depth, METRE),
+        bends=figures.bends,
         cost_m=round(figures.cost, METRE),
     )
 

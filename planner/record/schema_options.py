@@ -17,7 +17,8 @@ class FiguresModel(Model):
     digging_m2: Number = Field(description="section of the trench below the least cover")
     steepest_grade: Number = Field(description="up or down, rise over run")
     trench_depth_m: Number = Field(description="mean; negative: propped above the ground")
-    cost_m: Number = Field(description="length times the cost of the ground, digging and vents")
+    bends: int = Field(0, description="in plan")
+    cost_m: Number = Field(description="length times the cost of the ground, digging, vents, bends")
 
 
 class OptionModel(Model):

@@ -88,9 +88,12 @@ class Figures:
     steepest : float
         Greatest grade of the laid pipe, up or down, rise over run.
     cost : float
-        Length times the cost of the ground, digging and vents at the site's prices [m of pipe].
+        Length times the cost of the ground, digging, vents and bends at the site's prices
+        [m of pipe].
     depth : float
         Mean depth of the trench [m]; negative: propped above the ground.
+    bends : int
+        In plan.
     """
 
     length: float
@@ -99,6 +102,7 @@ class Figures:
     steepest: float
     cost: float
     depth: float
+    bends: int = 0
 
 
 @dataclass(frozen=True, eq=False, slots=True)

@@ -17,6 +17,7 @@ from planner.site.value import Laying, LineRole
 from planner.terrain.sample import bilinear, grid_position
 
 PARTS = 8  # of a step between samples, half a cell at most
+TURN = 0.01  # radians; a pipe laid by eye turns so little unseen
 STEEP_OVER = 3.0  # m of run; a grade over less is a bump of the data, not a slope to lay pipe on
 
 
@@ -96,15 +97,17 @@ def figures_of(task: Task, laid: Laid) -> Figures:
     factor = _factor_along(task.land, profile)
     extra = np.maximum(profile.depth - max(task.laying.least_cover, 0.0), 0.0)
     dug = 0.5 * (extra[1:] + extra[:-1]) * np.diff(profile.run)
-    vents = len(laid.high_points)
+    vents, bends = len(laid.high_points), _bends(profile)
+    fittings = task.vent_cost * vents + task.laying.bend_cost * bends
     priced = np.diff(profile.chainage) + task.laying.dig_cost * dug
     return Figures(
         length=profile.length,
         vents=vents,
         digging=float(dug.sum()),
         steepest=_steepest(profile),
-        cost=float(np.sum(factor * priced)) + task.vent_cost * vents,
+        cost=float(np.sum(factor * priced)) + fittings,
         depth=float(np.trapezoid(profile.depth, profile.run) / profile.run[-1]),
+        bends=bends,
     )
 
 
@@ -121,6 +124,12 @@ def _factor_along(land: Land, profile: Profile) -> FloatArray:
     c = np.clip(np.rint(col), 0, cols - 1).astype(np.int64)
     factor: FloatArray = np.where(np.isfinite(land.cost[r, c]), land.cost[r, c], 1.0).mean(axis=1)
     return factor
+
+
+def _bends(profile: Profile) -> int:
+    """How often the line turns; the samples between two bends lie straight."""
+    heading = np.unwrap(np.arctan2(*np.diff(profile.xy, axis=0).T))
+    return int(np.count_nonzero(np.abs(np.diff(heading)) > TURN))
 
 
 def _steepest(profile: Profile) -> float:

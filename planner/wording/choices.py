@@ -122,7 +122,8 @@ def _against(more: float, units: Units) -> str:
 
 def _option(option: Option, choice: Choice, units: Units) -> str:
     if option.kind == "detour":
-        return _pipe(option.pipe_m, units) or "a way beside it, no longer"
+        beside = "digs less" if choice.chosen == "deeper" else "needs no vent"
+        return _pipe(option.pipe_m, units) or f"a way beside it, no longer, that {beside}"
     parts = [_vents(option, choice, units) if option.kind == "vent" else _deeper(option, units)]
     parts.append(_pipe(option.pipe_m, units))
     return " and ".join(part for part in parts if part)

@@ -83,3 +83,17 @@ def test_a_falling_line_is_laid_falling_or_not_at_all() -> None:
     for z, fits in ((-slope(0.02), True), (slope(0.02), False)):
         task = task_of("supply", land(z), (START, END), PRICED, vented=False)
         assert (laid_along(task, STRAIGHT) is not None) is fits
+
+
+def test_bends_are_counted_and_priced() -> None:
+    task = task_on(slope(0.02))
+    line = LineString([START, (30.0, -20.0), (60.0, -40.0), (60.1, -40.05), END])
+    laid = laid_along(task, line)
+    assert laid is not None
+    figures = figures_of(task, laid)
+    assert figures.bends == 3
+    dear = replace(task, laying=replace(PRICED, bend_cost=2.0))
+    assert figures_of(dear, laid).cost == pytest.approx(figures.cost + 6.0)
+    straight = laid_along(task, STRAIGHT)
+    assert straight is not None
+    assert figures_of(task, straight).bends == 0

@@ -67,7 +67,7 @@ def test_no_other_way_and_none_looked_for_are_two_things() -> None:
 def test_several_vents_and_a_detour_that_is_no_longer() -> None:
     others = (Option("detour", 0.1, pipe_m=0.1), Option("vent", 90.0, vents=3, at_m=4.0))
     said = choice_sentence(Choice(9.0, "deeper", 3.0, others=others), "metric")
-    assert said.endswith("Next best: a way beside it, no longer, or 3 vents.")
+    assert said.endswith("Next best: a way beside it, no longer, that digs less, or 3 vents.")
 
 
 def test_the_weightiest_come_with_other_ways_and_dear_ones_in_the_order_of_the_line() -> None:
