@@ -15,7 +15,7 @@ TURN = 2.399963  # radians between the directions of two rounds: the golden angl
 WAYS = 4  # in which a vertex is moved in one round
 FIRST_STEP, LAST_STEP = 1.0, 0.1  # cells
 GAIN = 1e-3  # m of pipe that a move must save
-SHORT = 10.0  # price of a metre that a leg is short of the least leg
+SHORT = 3.0  # price of a metre that a leg is short of the least leg
 BARREN = 3  # lengths of cut at which nothing was dropped
 
 

@@ -17,8 +17,8 @@ from planner.terrain.value import FloatArray
 PART = 0.25  # of a cell, between samples at which the rule is checked
 BEND_COST = 0.05  # m of pipe; what a bend must save at least
 SHALLOW = (1.0, 0.5, 0.2)  # shares of the band
-MOST_TRIALS = 600  # lines priced as a whole
-MOST_WORK = 400_000  # samples of the ground looked at, some 0.05 s
+MOST_TRIALS = 400  # lines priced as a whole
+MOST_WORK = 300_000  # samples of the ground looked at, some 0.04 s; twice with a least leg
 
 
 def land_of(ground: Ground) -> Land:
@@ -54,7 +54,7 @@ def straighten(
     bend_cost : float
         Price of a bend [m of pipe]; it steers the choice and is no part of a route's cost.
     least_leg : float
-        Legs shorter than this [m] are kept only where all else costs ten times what they lack.
+        Legs shorter than this [m] are kept only where all else costs three times what they lack.
     price : function of (n, 2) vertices, optional
         Cost of a whole line where it is more than length and vents (digging), infinite where the
         line is not allowed. The line is straightened by this price alone as far as `MOST_TRIALS`
@@ -71,10 +71,14 @@ def straighten(
         return xy
     if price is None:
         return _straight(ground, rule, xy, bend_cost, least_leg)
+    bends = partial(price_of_shape, bend_cost=bend_cost, least_leg=0.0)
     shape = partial(price_of_shape, bend_cost=bend_cost, least_leg=least_leg)
     bands = [replace(ground, slack=ground.slack * share) for share in SHALLOW]
     lines = [_straight(band, rule, xy, bend_cost, least_leg) for band in bands]
-    lines.append(settle(xy, price, shape, min(ground.terrain.cell), MOST_TRIALS))
+    settled = settle(xy, price, bends, min(ground.terrain.cell), MOST_TRIALS)
+    if least_leg > 0.0:  # charged at the end alone: all legs over the cells are short
+        settled = settle(settled, price, shape, min(ground.terrain.cell), MOST_TRIALS)
+    lines.append(settled)
     return min(lines, key=lambda line: price(line) + shape(line))
 
 

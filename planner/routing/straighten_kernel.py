@@ -42,7 +42,7 @@ GAIN = 1e-4  # m; what any other move must save
 # A line's bounds may miss three times: from its start, where labels meet, and from its end. So
 # moves are held to a small part of what the line as a whole is.
 LOOSE = 100.0
-SHORT = 10.0  # price of a metre that a leg is short of the least leg
+SHORT = 3.0  # price of a metre that a leg is short of the least leg
 TURN = 2.399963  # radians between the directions of two passes: the golden angle, never repeating
 MOST_PASSES = 200
 LITTLE, PATIENCE = 1e-4, 3  # of the whole; so little saved so many times in a row is the end
@@ -54,7 +54,7 @@ IntArray = NDArray[np.int64]
 
 
 class Taste(NamedTuple):
-    """What bends and short legs cost: `bend` and `least_leg` in m; `work` samples at most."""
+    """What bends and short legs cost: `bend` and `least_leg` in m; about `work` samples at most."""
 
     bend: float
     least_leg: float
@@ -123,10 +123,25 @@ def straight(
     loose = _with_tolerance(land, LOOSE * land.tolerance)
     if not _price(line, loose, rule):
         return rows, cols
+    # A line over the cells has short legs alone: were they charged from the first, any way out of
+    # them would do, however dear.
+    for least_leg in (0.0, taste.least_leg):
+        _improve(line, land, rule, Taste(taste.bend, least_leg, taste.work))
+        if taste.least_leg == 0.0:
+            break
+    n = line.state[COUNT]
+    return line.vertex[:n, ROW].copy(), line.vertex[:n, COL].copy()
+
+
+@njit(cache=True)
+def _improve(line: Line, land: Land, rule: Rule, taste: Taste) -> None:
+    """Make moves until little is won by any."""
+    for i in range(line.state[COUNT]):
+        line.vertex[i, STRIDE] = FIRST_STEP
     _pull(line, land, rule, taste)
-    worth, idle = _whole(line, land, taste), 0
+    worth, idle, most = _whole(line, land, taste), 0, line.state[WORK] + taste.work
     for turn in range(MOST_PASSES):
-        if line.state[WORK] > taste.work:
+        if line.state[WORK] > most:
             break
         busy = _pass(line, land, rule, taste, turn)
         before, worth = worth, _whole(line, land, taste)
@@ -136,8 +151,6 @@ def straight(
             idle = 0
             if not bent and not rounded:
                 break
-    n = line.state[COUNT]
-    return line.vertex[:n, ROW].copy(), line.vertex[:n, COL].copy()
 
 
 @njit(cache=True)

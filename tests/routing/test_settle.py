@@ -10,7 +10,7 @@ from planner.routing.asked import Asked
 from planner.routing.band import Prices
 from planner.routing.ground import make_ground
 from planner.routing.price import price_along
-from planner.routing.settle import price_of_shape, settle
+from planner.routing.settle import SHORT, price_of_shape, settle
 from planner.routing.straighten import straighten
 from planner.terrain.value import Terrain
 from tests.routing.checker import job_of, rises_between, track_of
@@ -62,7 +62,7 @@ def test_no_more_lines_are_priced_than_allowed():
 def test_what_a_shape_is_charged():
     xy = np.array([(0.0, 0.0), (3.0, 0.0), (3.0, 8.0)])
     assert price_of_shape(xy, 0.5, 0.0) == 0.5
-    assert price_of_shape(xy, 0.5, 5.0) == pytest.approx(0.5 + 10.0 * 2.0)
+    assert price_of_shape(xy, 0.5, 5.0) == pytest.approx(0.5 + SHORT * 2.0)
 
 
 @pytest.mark.slow

@@ -14,7 +14,7 @@ from planner.routing.straighten_kernel import EVEN, SHORT
 from planner.terrain.sample import cell_centre, grid_position
 from planner.terrain.value import Terrain
 from tests.routing.checker import fewest_vents, job_of, rises_between, slope_across, track_of
-from tests.routing.graded import cone, dense, kernel_rule, plane, route
+from tests.routing.graded import cone, dense, kernel_rule, length_on, plane, route
 
 ROWS, COLS, CELL = 7, 9, (2.0, 3.0)
 RULES = [
@@ -172,7 +172,22 @@ def test_a_saw_at_the_limit_becomes_a_few_long_legs(degrees):
 @pytest.mark.parametrize("land", [plane(13, 2.0), plane(45, 4.0), cone(2.0)], ids=lambda v: v.name)
 def test_the_least_leg_is_kept_where_the_land_allows_it(land):
     got, _ = route(land, least_leg=6.0)
-    assert np.min(np.hypot(*np.diff(got, axis=0).T)) >= 6.0 - 1e-6
+    assert np.min(np.hypot(*np.diff(got, axis=0).T)) >= 0.95 * 6.0
+    assert length_on(land, got) <= 1.04 * land.shortest
+
+
+def test_a_least_leg_does_not_drive_the_line_over_dear_ground():
+    cost = np.ones((60, 80))
+    cost[10:40, 30:40] = 6.0
+    ground = make_ground(Terrain.from_array(np.zeros((60, 80)), 1.0), 0.3, cost)
+    up = [(10.5 + k, -25.5 + k) for k in range(18)]
+    along = [(28.5 + k, -7.5) for k in range(16)]
+    down = [(44.5 + k, -7.5 - k) for k in range(18)]
+    round_it = np.array([*up, *along, *down])
+    leg = kernel_rule(ground, GradeRule(slack=0.3), tuple(round_it[0]))
+    got = straighten(ground, leg, round_it, least_leg=3.0)
+    assert np.interp(35.0, got[:, 0], got[:, 1]) > -12.0
+    assert np.min(np.hypot(*np.diff(got, axis=0).T)) >= 3.0 - 1e-6
 
 
 def test_a_line_that_breaks_its_rule_stays_as_it_is():
