@@ -1,7 +1,6 @@
 """`find_route`: the cheapest pipe between two points under a grade rule."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -13,18 +12,19 @@ from planner.grade.laying import End
 from planner.grade.rule import GradeRule
 from planner.routing.asked import Asked
 from planner.routing.band import Prices, State, one_sided, rooted_at_end
-from planner.routing.band_along import Along
 from planner.routing.ground import Ground, make_ground
 from planner.routing.leg import Leg, find_leg
-from planner.routing.obstacle import no_standing, why_blocked
+from planner.routing.obstacle import hopeless, why_blocked
 from planner.routing.price import grades_of, price_along
+from planner.routing.settle import price_of_shape
 from planner.routing.stencil import Neighbours
 from planner.routing.straighten import BEND_COST, straighten
 from planner.routing.value import Route
 from planner.terrain.value import FloatArray, Terrain
 
 SAME_PLACE = 1e-6  # m
-GAIN = 1e-9  # m of pipe, rounding
+LEAST_LEG = 3.0  # cells
+GAIN = 1e-6  # m of pipe, rounding
 
 Place = tuple[float, float]
 
@@ -42,7 +42,7 @@ def find_route(  # noqa: PLR0913 - what a line is asked, each by its name
     dig_cost: float = 0.0,
     side_slope: float = np.inf,
     bend_cost: float = BEND_COST,
-    least_leg: float = 0.0,
+    least_leg: float | None = None,
     neighbours: Neighbours = 16,
 ) -> Route:
     """Cheapest pipe from start to end that keeps the rule, searched over cells, then straightened.
@@ -69,9 +69,9 @@ def find_route(  # noqa: PLR0913 - what a line is asked, each by its name
         weighed under rules with one limit.
     side_slope : float
         Steepest slope of the ground across the trench, rise over run.
-    bend_cost, least_leg : float
-        Price of a bend [m of pipe] and length of a leg worth setting out [m]; they steer the
-        straightening and are no part of the route's cost.
+    bend_cost, least_leg : float, optional
+        Price of a bend [m of pipe] and length of a leg worth setting out [m], by default three
+        cells; they steer the straightening and are no part of the route's cost.
     neighbours : {8, 16, 32}
         Cells that each cell is joined to.
 
@@ -88,13 +88,14 @@ def find_route(  # noqa: PLR0913 - what a line is asked, each by its name
     InputError
         The search outgrew the memory set for it.
     """
+    least_leg = LEAST_LEG * max(terrain.cell) if least_leg is None else least_leg
     _check(dig_cost=dig_cost, side_slope=side_slope, bend_cost=bend_cost, least_leg=least_leg)
     depth = rule.slack if slack is None else slack
     ground = make_ground(terrain, depth, cost, side_slope=side_slope)
     asked = Asked(rule, Prices(rule.vent_cost, dig_cost), begins)
     stops = _stops(start, way, end)
     names = ["start", *["way point"] * (len(stops) - 2), "end"]
-    if (blocked := no_standing(ground, stops, names)) is not None:
+    if (blocked := hopeless(ground, rule, stops, names)) is not None:
         raise blocked
     if len(stops) == 2 and _same(stops[0], stops[1]):
         raise why_blocked(ground, rule, stops[0], stops[1])
@@ -104,9 +105,13 @@ def find_route(  # noqa: PLR0913 - what a line is asked, each by its name
     if not np.isfinite(paid.cost):  # each leg keeps the rule, but not all of them in one trench
         raise why_blocked(ground, rule, stops[0], stops[-1])
     for k in range(len(lines)):
-        for xy in _straighter(ground, asked, lines[k], bend_cost, least_leg):
-            trial = [*lines[:k], xy, *lines[k + 1 :]]
-            lines, paid = _cheaper(ground, asked, (lines, paid), trial)
+        xy = _straighter(ground, asked, lines[k], bend_cost, least_leg)
+        trial = [*lines[:k], xy, *lines[k + 1 :]]
+        again = price_along(ground, asked, _joined(trial))
+        if again.cost + price_of_shape(_joined(trial), bend_cost, least_leg) <= (
+            paid.cost + price_of_shape(_joined(lines), bend_cost, least_leg) + GAIN
+        ):
+            lines, paid = trial, again
     return Route(
         line=LineString(_joined(lines)),
         length=paid.length,
@@ -155,25 +160,16 @@ def _legs(ground: Ground, asked: Asked, stops: list[Place], neighbours: Neighbou
 
 def _straighter(
     ground: Ground, asked: Asked, xy: FloatArray, bend_cost: float, least_leg: float
-) -> list[FloatArray]:
-    """The leg with fewer bends: in all of the band, and in a shallow one where digging is paid."""
+) -> FloatArray:
+    """The leg with fewer bends, by the price of the whole of it where digging is paid."""
     rule = grades_of(ground, asked, (float(xy[0, 0]), float(xy[0, 1])))
-    made = []
-    for share in (1.0, 0.5, 0.2) if asked.prices.dig_cost > 0.0 else (1.0,):
-        band = replace(ground, slack=ground.slack * share)
-        made.append(straighten(band, rule, xy, bend_cost=bend_cost, least_leg=least_leg))
-    return made
+    price = None
+    if asked.prices.dig_cost > 0.0 and one_sided(asked.rule):
 
+        def price(line: FloatArray) -> float:
+            return price_along(ground, asked, line).cost
 
-def _cheaper(
-    ground: Ground,
-    asked: Asked,
-    best: tuple[list[FloatArray], Along],
-    trial: list[FloatArray],
-) -> tuple[list[FloatArray], Along]:
-    """Whichever costs less; of equals the trial, which is straighter."""
-    paid = price_along(ground, asked, _joined(trial))
-    return (trial, paid) if paid.cost <= best[1].cost + GAIN else best
+    return straighten(ground, rule, xy, bend_cost=bend_cost, least_leg=least_leg, price=price)
 
 
 def _joined(lines: list[FloatArray]) -> FloatArray:
