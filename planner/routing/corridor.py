@@ -133,6 +133,7 @@ def parts(
     coarse: Coarse | None = None,
     vent_cost: float = 0.0,
     width: float = WIDTH,
+    whole: int = LARGE,
 ) -> Iterator[Part]:
     """Parts of the ground to search for a line one after the other, the last one the whole.
 
@@ -149,6 +150,8 @@ def parts(
         Of a high point [m of pipe], 0 where there may be none.
     width : float
         Mean width of the first corridor, in cells.
+    whole : int
+        Ground of so many cells is searched as a whole.
     """
     cells = ground.terrain.z.size
     if cells > SMALL:
@@ -156,7 +159,7 @@ def parts(
         if np.count_nonzero(near) * SIDE**2 <= SMALL:
             grid = corridor_grid(ground, neighbours, near, SIDE)
             yield Part("near", grid, here, there, near, SIDE)
-    if cells > LARGE:
+    if cells > whole:
         coarse = make_coarse(ground, vent_cost=vent_cost) if coarse is None else coarse
         yield from corridors(ground, coarse, here, there, neighbours, width=width)
     blocks = np.ones((1, 1), dtype=np.bool_)

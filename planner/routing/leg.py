@@ -6,7 +6,7 @@ from planner.errors import InputError
 from planner.routing.asked import Asked
 from planner.routing.band import State, find_in_band, one_sided
 from planner.routing.between import find_between
-from planner.routing.corridor import Part, parts
+from planner.routing.corridor import LARGE, SMALL, Part, parts
 from planner.routing.ground import Ground
 from planner.routing.obstacle import why_blocked
 from planner.routing.plain import find_plain
@@ -44,7 +44,8 @@ def find_leg(
     """
     near: Place | None = None
     vent_cost = asked.prices.vent_cost or 0.0
-    for part in parts(ground, here, there, neighbours, vent_cost=vent_cost):
+    whole = SMALL if asked.unlimited else LARGE  # costs alone tell corridors where lines run
+    for part in parts(ground, here, there, neighbours, vent_cost=vent_cost, whole=whole):
         found = _search(part, asked, here, there, carried)
         if isinstance(found, Miss):
             near = found.nearest
