@@ -156,13 +156,16 @@ def test_small_ground_is_searched_as_it_is():
     assert [part.kind for part in parts(ground, (1.0, -1.0), (350.0, -250.0))] == ["whole"]
 
 
-def test_larger_ground_first_around_the_ends_or_in_corridors(monkeypatch):
+def test_larger_ground_first_around_the_ends_or_in_corridors():
     ground = make_ground(Terrain.from_array(np.zeros((600, 700)), 1.0), 0.1)
     near, far = (1.0, -1.0), (650.0, -550.0)
     assert [part.kind for part in parts(ground, near, (60.0, -50.0))] == ["near", "whole"]
     assert [part.kind for part in parts(ground, near, far)] == ["whole"]
-    monkeypatch.setattr(corridor, "LARGE", 400_000)
-    assert [part.kind for part in parts(ground, near, far)] == ["corridor", "corridor", "whole"]
+    assert [part.kind for part in parts(ground, near, far, whole=400_000)] == [
+        "corridor",
+        "corridor",
+        "whole",
+    ]
 
 
 def corridor_of_nine_million():  # run in a process of its own
