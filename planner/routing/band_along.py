@@ -20,10 +20,10 @@ from planner.routing.band_follow_kernel import (
 )
 from planner.routing.band_kernel import Root, Rule
 from planner.routing.edge_kernel import TOLERANCE
+from planner.routing.follow import PART
 from planner.routing.follow_kernel import Land
 from planner.routing.ground import Ground
 from planner.routing.piece_kernel import CLIMBS, SINKS, Strip, make_digging, make_strip
-from planner.routing.straighten import PART
 from planner.terrain.sample import grid_position
 from planner.terrain.value import FloatArray
 

@@ -15,6 +15,7 @@ from functools import partial
 import numpy as np
 
 from planner.routing.corridor import Part
+from planner.routing.follow import cost_along
 from planner.routing.grid import Grid, corridor_grid, make_grid
 from planner.routing.ground import Ground, band_at
 from planner.routing.links import links
@@ -32,7 +33,6 @@ from planner.routing.search_kernel import (
     search,
 )
 from planner.routing.stencil import Neighbours
-from planner.routing.straighten import cost_along
 from planner.routing.walk import Miss, Place, Walk
 from planner.terrain.sample import grid_position
 from planner.terrain.value import FloatArray

@@ -15,8 +15,7 @@ from planner.routing.band import Prices, State, one_sided, rooted_at_end
 from planner.routing.ground import Ground, make_ground
 from planner.routing.leg import Leg, find_leg
 from planner.routing.obstacle import hopeless, why_blocked
-from planner.routing.price import grades_of, price_along
-from planner.routing.settle import price_of_shape
+from planner.routing.price import price_along
 from planner.routing.stencil import Neighbours
 from planner.routing.straighten import BEND_COST, straighten
 from planner.routing.value import Route
@@ -24,7 +23,6 @@ from planner.terrain.value import FloatArray, Terrain
 
 SAME_PLACE = 1e-6  # m
 LEAST_LEG = 3.0  # cells
-GAIN = 1e-6  # m of pipe, rounding
 
 Place = tuple[float, float]
 
@@ -100,20 +98,14 @@ def find_route(  # noqa: PLR0913 - what a line is asked, each by its name
     if len(stops) == 2 and _same(stops[0], stops[1]):
         raise why_blocked(ground, rule, stops[0], stops[1])
     legs = _legs(ground, asked, stops, neighbours)
-    lines = [leg.walk.xy for leg in legs]
-    paid = price_along(ground, asked, _joined(lines))
-    if not np.isfinite(paid.cost):  # each leg keeps the rule, but not all of them in one trench
+    xy = _joined([leg.walk.xy for leg in legs])
+    if not np.isfinite(price_along(ground, asked, xy).cost):
+        # Each leg keeps the rule, but not all of them in one trench.
         raise why_blocked(ground, rule, stops[0], stops[-1])
-    for k in range(len(lines)):
-        xy = _straighter(ground, asked, lines[k], bend_cost, least_leg)
-        trial = [*lines[:k], xy, *lines[k + 1 :]]
-        again = price_along(ground, asked, _joined(trial))
-        if again.cost + price_of_shape(_joined(trial), bend_cost, least_leg) <= (
-            paid.cost + price_of_shape(_joined(lines), bend_cost, least_leg) + GAIN
-        ):
-            lines, paid = trial, again
+    xy = straighten(ground, asked, xy, stops=stops, bend_cost=bend_cost, least_leg=least_leg)
+    paid = price_along(ground, asked, xy)
     return Route(
-        line=LineString(_joined(lines)),
+        line=LineString(xy),
         length=paid.length,
         cost=paid.cost,
         vents=paid.vents,
@@ -156,20 +148,6 @@ def _legs(ground: Ground, asked: Asked, stops: list[Place], neighbours: Neighbou
         if one_sided(asked.rule):
             carried = price_along(ground, piece, legs[k].walk.xy, carried).state
     return [legs[k] for k in range(len(order))]
-
-
-def _straighter(
-    ground: Ground, asked: Asked, xy: FloatArray, bend_cost: float, least_leg: float
-) -> FloatArray:
-    """The leg with fewer bends, by the price of the whole of it where digging is paid."""
-    rule = grades_of(ground, asked, (float(xy[0, 0]), float(xy[0, 1])))
-    price = None
-    if asked.prices.dig_cost > 0.0 and one_sided(asked.rule):
-
-        def price(line: FloatArray) -> float:
-            return price_along(ground, asked, line).cost
-
-    return straighten(ground, rule, xy, bend_cost=bend_cost, least_leg=least_leg, price=price)
 
 
 def _joined(lines: list[FloatArray]) -> FloatArray:

@@ -25,10 +25,12 @@ from numpy.typing import NDArray
 
 from planner.routing.edge_kernel import TOLERANCE
 from planner.routing.ground_kernel import ROUNDING, Soil, cell_at, slope_of
+from planner.routing.piece_kernel import Strip
 from planner.routing.search_kernel import Rule
 
 MOST_LABELS = 24  # open labels at one place; one where a line has one way, a handful where two
 PRICE, LOW, HIGH, WAY = 0, 1, 2, 3  # columns of a label
+COLUMNS = 4
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
@@ -55,6 +57,13 @@ class Land(NamedTuple):
     side_slope: float
     part: float
     tolerance: float
+
+
+class Course(NamedTuple):
+    """What lies along a line: the band, and the price of a metre in the step before each sample."""
+
+    strip: Strip
+    factor: FloatArray
 
 
 class Leg(NamedTuple):
@@ -208,53 +217,51 @@ def is_shut(corners: Corners) -> bool:
     return bool(sums != sums)  # noqa: PLR0124 - NaN alone differs from itself
 
 
+@njit(cache=True)
+def samples_of(land: Land, leg: Leg) -> int:
+    """How many samples a leg has, the one it sets out from left out."""
+    cells = np.hypot(leg.row1 - leg.row0, leg.col1 - leg.col0)
+    return max(int(np.ceil(cells / land.part - ROUNDING)), 1)
+
+
 # The innermost loop of all straightening, kept in one piece.
 @njit(cache=True)
-def over_leg(  # noqa: C901, PLR0912, PLR0915
-    land: Land,
-    rule: Rule,
-    leg: Leg,
-    labels: FloatArray,
-    count: int,
-    spare: FloatArray,
-    most: float,
-) -> tuple[int, float, int]:
-    """Carry labels over a straight leg.
+def sample_leg(  # noqa: C901, PLR0911, PLR0915
+    land: Land, leg: Leg, course: Course, at: int, most: float
+) -> tuple[int, float, float]:
+    """Lay out the band along a straight leg, from sample `at` of a course on.
 
     Parameters
     ----------
-    labels, spare : (most labels, 4), (2 * most labels, 4)
-        The first `count` labels are changed in place.
     most : float
-        Price of the leg at which to give up.
+        Price at which to give up.
 
     Returns
     -------
-    (count, metres, samples)
-        No label where the leg can't be laid; the price of its length; how many places were looked
-        at.
+    (end, metres, top)
+        The sample after the last; the price of the leg's length, infinite where it can't be laid
+        or costs too much; the highest level where it sets out.
     """
     # Helpers take numbers here, no arrays: each array handed over costs as much as a sample.
     soil = land.soil
     rows, cols = soil.z.shape
     down, right = leg.row1 - leg.row0, leg.col1 - leg.col0
     length = np.hypot(down * land.height, right * land.width)
-    if length == 0.0 or count == 0:
-        return count, 0.0, 0
-    pieces = max(int(np.ceil(np.hypot(down, right) / land.part - ROUNDING)), 1)
+    if length == 0.0:
+        return at, 0.0, np.nan
+    pieces = samples_of(land, leg)
     step = length / pieces
     ahead, left = right * land.width / length, -down * land.height / length
     down, right = down / pieces, right / pieces
     patch = _patch(rows, cols, leg.row0, leg.col0)
     corners = corners_of(soil, patch)
     level, shut = band_between(soil, patch)[0], is_shut(corners)
-    limited, one_way, one_price = land.side_slope < np.inf, rule.ways == 1, soil.cost.size == 1
-    steep = limited and not slope_across(land, patch, ahead, left) <= land.side_slope
-    low, high, price = labels[0, LOW], labels[0, HIGH], soil.cost[0, 0]
-    fall, rise = rule.grades[0] * step, rule.grades[1] * step
-    metres, k = 0.0, 0
-    while k < pieces and not steep:
-        k += 1
+    top = level
+    limited, one_price = land.side_slope < np.inf, soil.cost.size == 1
+    if limited and not slope_across(land, patch, ahead, left) <= land.side_slope:
+        return at, np.inf, top
+    price, metres = soil.cost[0, 0], 0.0
+    for k in range(1, pieces + 1):
         before, level_before = patch, level
         row, col = leg.row0 + down * k, leg.col0 + right * k
         patch, was_shut = _patch(rows, cols, row, col), shut
@@ -265,32 +272,67 @@ def over_leg(  # noqa: C901, PLR0912, PLR0915
         if shut:  # a closed corner may have no weight
             level, bottom = band_between(soil, patch)
         if not bottom <= level:
-            break
+            return at + k, np.inf, top
         diagonal = patch.r != before.r and patch.c != before.c
         if (shut or was_shut or diagonal) and cuts_corner(soil, before, patch):
-            break
+            return at + k, np.inf, top
         if limited:  # in the middle of the step as well: the ground may twist
             middle = _patch(rows, cols, row - 0.5 * down, col - 0.5 * right)
             steep = not slope_across(land, middle, ahead, left) <= land.side_slope
-            steep = steep or not slope_across(land, patch, ahead, left) <= land.side_slope
+            if steep or not slope_across(land, patch, ahead, left) <= land.side_slope:
+                return at + k, np.inf, top
         if not one_price:
             r = min(max(int(row - 0.5 * down + 0.5), 0), rows - 1)
             price = soil.cost[r, min(max(int(col - 0.5 * right + 0.5), 0), cols - 1)]
         metres += np.sqrt(step * step + (level - level_before) ** 2) * price
-        if one_way:
-            low, high = max(bottom, low + fall), min(level, high + rise)
-            if not low <= high + land.tolerance:
+        if metres > most:
+            return at + k, np.inf, top
+        s = at + k - 1
+        course.strip.step[s], course.strip.top[s] = step, level
+        course.strip.bottom[s], course.factor[s] = bottom, price
+    return at + pieces, metres, top
+
+
+@njit(cache=True)
+def over_course(
+    rule: Rule,
+    tolerance: float,
+    strip: Strip,
+    span: tuple[int, int],
+    labels: FloatArray,
+    count: int,
+    spare: FloatArray,
+) -> int:
+    """Carry labels over the samples from `span[0]` to `span[1]`.
+
+    Parameters
+    ----------
+    labels, spare : (most labels, 4), (2 * most labels, 4)
+        The first `count` labels are changed in place.
+
+    Returns
+    -------
+    int
+        How many are left; none where the rule can't be kept.
+    """
+    if count == 0:
+        return 0
+    if rule.ways == 2:
+        for s in range(span[0], span[1]):
+            band = strip.top[s], strip.bottom[s]
+            count = over_step(rule, strip.step[s], *band, tolerance, labels, count, spare)
+            if count == 0:
                 break
-        else:
-            count = over_step(rule, step, level, bottom, land.tolerance, labels, count, spare)
-        if count == 0 or metres > most:
-            break
-    else:
-        if one_way:
-            labels[0, LOW], labels[0, HIGH] = low, high
-        if not steep:
-            return count, metres, k
-    return 0, np.inf, k
+        return count
+    low, high = labels[0, LOW], labels[0, HIGH]
+    least, most = rule.grades[0], rule.grades[1]
+    for s in range(span[0], span[1]):
+        low = max(strip.bottom[s], low + least * strip.step[s])
+        high = min(strip.top[s], high + most * strip.step[s])
+        if not low <= high + tolerance:
+            return 0
+    labels[0, LOW], labels[0, HIGH] = low, high
+    return 1
 
 
 @njit(cache=True)
@@ -398,12 +440,39 @@ def follow(
     (cost, way, low, high)
         Infinite cost where the rule can't be kept; the way and the level's bounds at the end.
     """
-    labels, spare = np.empty((MOST_LABELS, 4)), np.empty((2 * MOST_LABELS, 4))
+    labels, spare = np.empty((MOST_LABELS, COLUMNS)), np.empty((2 * MOST_LABELS, COLUMNS))
     count, total = set_out(rule, labels), 0.0
+    course = make_course(longest_leg(land, rows, cols))
     for i in range(rows.size - 1):
         leg = Leg(rows[i], cols[i], rows[i + 1], cols[i + 1])
-        count, metres, _ = over_leg(land, rule, leg, labels, count, spare, np.inf)
+        end, metres, _ = sample_leg(land, leg, course, 0, np.inf)
+        total += metres
+        if metres == np.inf:
+            return np.inf, 0, 0.0, 0.0
+        count = over_course(rule, land.tolerance, course.strip, (0, end), labels, count, spare)
         if count == 0:
             return np.inf, 0, 0.0, 0.0
-        total += metres
     return labels[0, PRICE] + total, int(labels[0, WAY]), labels[0, LOW], labels[0, HIGH]
+
+
+@njit(cache=True)
+def labels_at(rule: Rule) -> FloatArray:
+    """Labels at the start of a line, (k, 4)."""
+    labels = np.zeros((MOST_LABELS, COLUMNS))
+    return labels[: set_out(rule, labels)].copy()
+
+
+@njit(cache=True)
+def longest_leg(land: Land, rows: FloatArray, cols: FloatArray) -> int:
+    """Samples of the longest leg of a polyline."""
+    most = 1
+    for i in range(rows.size - 1):
+        most = max(most, samples_of(land, Leg(rows[i], cols[i], rows[i + 1], cols[i + 1])))
+    return most
+
+
+@njit(cache=True)
+def make_course(samples: int) -> Course:
+    """Room for so many samples."""
+    room = np.empty((4, samples))
+    return Course(Strip(room[0], room[1], room[2]), room[3])

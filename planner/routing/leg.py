@@ -7,10 +7,10 @@ from planner.routing.asked import Asked
 from planner.routing.band import State, find_in_band, one_sided
 from planner.routing.between import find_between
 from planner.routing.corridor import LARGE, SMALL, Part, parts
+from planner.routing.follow import grades_of
 from planner.routing.ground import Ground
 from planner.routing.obstacle import why_blocked
 from planner.routing.plain import find_plain
-from planner.routing.price import grades_of
 from planner.routing.stencil import Neighbours
 from planner.routing.walk import Miss, Place, Walk
 

@@ -6,10 +6,9 @@ from planner.profile.along import samples_along
 from planner.routing.asked import Asked
 from planner.routing.band import State, one_sided
 from planner.routing.band_along import BARRED, Along, band_cost_along
+from planner.routing.follow import PART, grades_of, land_of
 from planner.routing.follow_kernel import follow
 from planner.routing.ground import Ground, band_at, price_at
-from planner.routing.search_kernel import Rule
-from planner.routing.straighten import PART, land_of
 from planner.terrain.sample import grid_position
 from planner.terrain.value import FloatArray
 
@@ -45,23 +44,6 @@ def price_along(
     metres, length = _metres(ground, xy)
     vents = round((cost - metres) / rule.vent_cost) if rule.vent_cost > 0.0 else 0
     return Along(cost=cost, vents=vents, length=length)
-
-
-def grades_of(ground: Ground, asked: Asked, start: tuple[float, float]) -> Rule:
-    """The rule for the compiled searches that keep both bounds of the level, from a start."""
-    top, bottom = band_at(ground, np.array([start]))
-    price, rule = asked.prices.vent_cost, asked.rule
-    falls = np.inf
-    if price is not None:
-        falls = price if asked.begins == "closed" else 0.0
-    return Rule(
-        grades=np.array([*rule.rising, *rule.falling]),
-        ways=1 if price is None else 2,
-        vent_cost=0.0 if price is None else price,
-        begin=np.array([0.0, falls]),
-        low=float(bottom[0]),
-        high=float(top[0]),
-    )
 
 
 def _metres(ground: Ground, xy: FloatArray) -> tuple[float, float]:

@@ -1,64 +1,53 @@
 """Straightening: few, long legs in place of a line over the cells, its rule kept."""
 
-from dataclasses import replace
-from functools import partial
+from collections.abc import Sequence
 
 import numpy as np
 
-from planner.routing.edge_kernel import TOLERANCE
-from planner.routing.follow_kernel import Land, follow
-from planner.routing.ground import Ground
-from planner.routing.search_kernel import Rule
-from planner.routing.settle import Price, price_of_shape, settle
-from planner.routing.straighten_kernel import LOOSE, Taste, straight
+from planner.routing import follow_kernel, meet_kernel
+from planner.routing.asked import Asked
+from planner.routing.band import band_rule, one_sided, rooted_at_end, set_out
+from planner.routing.follow import grades_of, land_of
+from planner.routing.follow_kernel import COLUMNS, backwards, labels_at
+from planner.routing.ground import Ground, band_at
+from planner.routing.line_kernel import LOOSE, Taste
+from planner.routing.meet_kernel import far_labels, root_labels
+from planner.routing.pipe_kernel import BAND, FREE, LIMITS, Pipe
+from planner.routing.straighten_kernel import straight
 from planner.terrain.sample import cell_centre, grid_position
 from planner.terrain.value import FloatArray
 
-PART = 0.25  # of a cell, between samples at which the rule is checked
-BEND_COST = 0.05  # m of pipe; what a bend must save at least
-SHALLOW = (1.0, 0.5, 0.2)  # shares of the band
-MOST_TRIALS = 400  # lines priced as a whole
-MOST_WORK = 300_000  # samples of the ground looked at, some 0.04 s; twice with a least leg
-
-
-def land_of(ground: Ground) -> Land:
-    """The ground for the compiled kernels."""
-    return Land(ground.soil, *ground.terrain.cell, float(ground.side_slope), PART, TOLERANCE)
-
-
-def cost_along(ground: Ground, rule: Rule, xy: FloatArray) -> tuple[float, int, float, float]:
-    """Cost along (n, 2) vertices, and way and level bounds at the end; infinite if not allowed."""
-    row, col = grid_position(ground.terrain, xy[:, 0], xy[:, 1])
-    cost, way, low, high = follow(land_of(ground), rule, row, col)
-    return float(cost), int(way), float(low), float(high)
+BEND_COST = 0.2  # m of pipe; what a bend must save at least
+MOST_WORK = 4_000_000  # samples of the ground looked at, about 0.2 s
 
 
 def straighten(
     ground: Ground,
-    rule: Rule,
+    asked: Asked,
     xy: FloatArray,
     *,
+    stops: Sequence[tuple[float, float]] = (),
     bend_cost: float = BEND_COST,
     least_leg: float = 0.0,
-    price: Price | None = None,
 ) -> FloatArray:
     """A line of fewer, longer legs that costs no more and keeps its rule.
 
     Vertices are dropped, moved off the cell centres, joined and added, the rule tested every
     quarter of a cell at each step: grades, band, closed and void cells, slope across the trench.
+    Under a rule with one limit digging is weighed as well.
 
     Parameters
     ----------
+    asked : Asked
+        What the line must keep and what it pays.
     xy : (n, 2) ndarray
         Vertices [m] of a line that keeps the rule.
+    stops : sequence of (float, float)
+        Vertices that must stay.
     bend_cost : float
         Price of a bend [m of pipe]; it steers the choice and is no part of a route's cost.
     least_leg : float
-        Legs shorter than this [m] are kept only where all else costs three times what they lack.
-    price : function of (n, 2) vertices, optional
-        Cost of a whole line where it is more than length and vents (digging), infinite where the
-        line is not allowed. The line is straightened by this price alone as far as `MOST_TRIALS`
-        lead, and without it in all of its band and in shallow ones; the cheapest is taken.
+        A leg shorter than this [m] is charged as much as a few bends.
 
     Returns
     -------
@@ -69,28 +58,50 @@ def straighten(
     xy = xy[np.concatenate([[True], moved])]
     if len(xy) < 3:
         return xy
-    if price is None:
-        return _straight(ground, rule, xy, bend_cost, least_leg)
-    bends = partial(price_of_shape, bend_cost=bend_cost, least_leg=0.0)
-    shape = partial(price_of_shape, bend_cost=bend_cost, least_leg=least_leg)
-    bands = [replace(ground, slack=ground.slack * share) for share in SHALLOW]
-    lines = [_straight(band, rule, xy, bend_cost, least_leg) for band in bands]
-    settled = settle(xy, price, bends, min(ground.terrain.cell), MOST_TRIALS)
-    if least_leg > 0.0:  # charged at the end alone: all legs over the cells are short
-        settled = settle(settled, price, shape, min(ground.terrain.cell), MOST_TRIALS)
-    lines.append(settled)
-    return min(lines, key=lambda line: price(line) + shape(line))
-
-
-def _straight(
-    ground: Ground, rule: Rule, xy: FloatArray, bend_cost: float, least_leg: float
-) -> FloatArray:
-    """Straightened by length and vents alone."""
-    row, col = grid_position(ground.terrain, xy[:, 0], xy[:, 1])
-    taste = Taste(float(bend_cost), float(least_leg), MOST_WORK)
+    back = one_sided(asked.rule) and rooted_at_end(asked.rule)
+    way = xy[::-1] if back else xy
+    row, col = grid_position(ground.terrain, way[:, 0], way[:, 1])
     land = land_of(ground)
+    pipe = pipe_along(ground, asked, way)
+    if pipe is None:
+        return xy
+    taste = Taste(float(bend_cost), float(least_leg), MOST_WORK)
     land = land._replace(tolerance=land.tolerance / LOOSE)
-    rows, cols = straight(land, rule, taste, row, col)
+    stays = np.array([tuple(place) in set(stops) for place in way.tolist()])
+    rows, cols = straight(land, pipe, taste, row, col, stays)
     made = np.column_stack(cell_centre(ground.terrain, rows, cols))
-    made[0], made[-1] = xy[0], xy[-1]
-    return made
+    for place in (*stops, tuple(way[0]), tuple(way[-1])):  # exactly there
+        made[np.argmin(np.hypot(*(made - place).T))] = place
+    return made[::-1] if back else made
+
+
+def pipe_along(ground: Ground, asked: Asked, way: FloatArray) -> Pipe | None:
+    """The rule along a line that sets out from its root; None where that is closed ground."""
+    root = set_out(ground, (float(way[0, 0]), float(way[0, 1])), asked.prices, None)
+    if root is None:
+        return None
+    top, bottom = (float(level[0]) for level in band_at(ground, way[-1:]))
+    limits = grades_of(ground, asked, (float(way[0, 0]), float(way[0, 1])))
+    back = backwards(limits, bottom, top)
+    band = band_rule(asked.rule, asked.prices, asked.begins, ground.side_slope)
+    kind, most = FREE, 1
+    ends = [np.zeros((1, COLUMNS)), np.zeros((1, COLUMNS))]
+    if one_sided(asked.rule):
+        kind, most = BAND, meet_kernel.MOST_LABELS
+        ends = [root_labels(root), far_labels(band, top, bottom)]
+    elif not asked.unlimited:
+        kind, most = LIMITS, follow_kernel.MOST_LABELS if limits.ways == 2 else 1
+        ends = [labels_at(limits), labels_at(back)]
+    laid = np.zeros((2, most, COLUMNS))
+    for side, labels in enumerate(ends):
+        laid[side, : len(labels)] = labels
+    return Pipe(
+        kind,
+        laid,
+        (len(ends[0]), len(ends[1])),
+        limits,
+        back,
+        band,
+        np.zeros((2 * most, COLUMNS)),
+        np.zeros((4, meet_kernel.ROOM)),
+    )

@@ -23,6 +23,7 @@ from tests.routing.graded import (
     BAND,
     SAG,
     Land,
+    asked_of,
     deepest_needed,
     kernel_rule,
     lands,
@@ -60,8 +61,8 @@ def rows(cells: int) -> Iterator[Row]:
         def search_once(part=part, rule=rule, land=land):
             return find_between(part, rule, land.start, land.end)
 
-        def straighten_once(ground=ground, rule=rule, xy=walk.xy):
-            return straighten(ground, rule, xy)
+        def straighten_once(ground=ground, land=land, xy=walk.xy):
+            return straighten(ground, asked_of(land.rule), xy)
 
         search.append(median_of(search_once))
         straight.append(median_of(straighten_once))

@@ -19,8 +19,8 @@ from planner.routing.asked import Asked
 from planner.routing.band import Prices
 from planner.routing.between import find_between
 from planner.routing.corridor import parts
+from planner.routing.follow import grades_of
 from planner.routing.ground import make_ground
-from planner.routing.price import grades_of
 from planner.routing.straighten import straighten
 from planner.routing.walk import Walk
 from planner.terrain.value import Terrain
@@ -113,7 +113,12 @@ def part_of(ground, start, end):
 
 def kernel_rule(ground, rule, start, begins="open"):
     """The rule for the compiled searches."""
-    return grades_of(ground, Asked(rule, Prices(rule.vent_cost), begins), start)
+    return grades_of(ground, asked_of(rule, begins=begins), start)
+
+
+def asked_of(rule, dig_cost=0.0, begins="open"):
+    """What is asked of a line under a rule."""
+    return Asked(rule, Prices(rule.vent_cost, dig_cost), begins)
 
 
 def route(land, **taste):
@@ -122,7 +127,7 @@ def route(land, **taste):
     rule = kernel_rule(ground, land.rule, land.start)
     walk = find_between(part_of(ground, land.start, land.end), rule, land.start, land.end)
     assert isinstance(walk, Walk), land.name
-    return straighten(ground, rule, walk.xy, **taste), walk.xy
+    return straighten(ground, asked_of(land.rule), walk.xy, **taste), walk.xy
 
 
 def length_on(land, xy):

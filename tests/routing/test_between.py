@@ -12,18 +12,20 @@ from hypothesis.extra.numpy import arrays
 from planner.grade.rule import GradeRule
 from planner.routing import between
 from planner.routing.between import find_between, search_over
+from planner.routing.follow import cost_along
 from planner.routing.grid import make_grid
 from planner.routing.ground import band_at, make_ground
 from planner.routing.refine import refine
 from planner.routing.search_kernel import FOUND, TOO_MANY
 from planner.routing.stencil import REACH, moves
-from planner.routing.straighten import cost_along, straighten
+from planner.routing.straighten import straighten
 from planner.routing.walk import Miss, Walk
 from planner.terrain.sample import bilinear, cell_centre
 from planner.terrain.value import Terrain
 from tests.routing.checker import job_of, rises_between, slope_across, track_of
 from tests.routing.graded import (
     BAND,
+    asked_of,
     cone,
     deepest_needed,
     kernel_rule,
@@ -249,7 +251,7 @@ def test_lines_on_rough_land_keep_their_rule(seed):
     if isinstance(walk, Miss):
         assert walk.nearest is not None
         return
-    for xy in (walk.xy, straighten(ground, leg, walk.xy)):
+    for xy in (walk.xy, straighten(ground, asked_of(rule), walk.xy)):
         job = job_of(terrain, start, end, rule, side_slope=0.3)
         track = track_of(job, xy)
         assert rises_between(track, -0.08, 0.08)

@@ -12,10 +12,9 @@ from hypothesis.extra.numpy import arrays
 from planner.grade.rule import GradeRule
 from planner.routing.asked import Asked
 from planner.routing.band import Prices
+from planner.routing.follow import grades_of, land_of
 from planner.routing.follow_kernel import follow
 from planner.routing.ground import make_ground
-from planner.routing.price import grades_of
-from planner.routing.straighten import land_of
 from planner.terrain.sample import grid_position, ground_at
 from planner.terrain.value import Terrain
 

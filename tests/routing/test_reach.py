@@ -11,10 +11,10 @@ from planner.grade.rule import GradeRule
 from planner.routing.asked import Asked
 from planner.routing.band import Prices, find_in_band
 from planner.routing.find import find_route
+from planner.routing.follow import grades_of
 from planner.routing.grid import make_grid
 from planner.routing.ground import make_ground
 from planner.routing.links import links
-from planner.routing.price import grades_of
 from planner.routing.reach import reach_of, reached_from
 from planner.routing.stencil import REACH, moves
 from planner.routing.walk import Miss, Walk
