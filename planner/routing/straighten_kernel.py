@@ -26,6 +26,8 @@ from planner.routing.line_kernel import (
     EVEN,
     EXTRAS,
     FIRST_STEP,
+    LENGTH,
+    MOST,
     ROW,
     STRIDE,
     WORK,
@@ -107,22 +109,37 @@ def _improve(line: Line, land: Land, pipe: Pipe, taste: Taste) -> None:
 
 @njit(cache=True)
 def _pull(line: Line, land: Land, pipe: Pipe, taste: Taste) -> None:
-    """Drop vertices, short cuts first: of the long ones few are left to try then."""
+    """Drop vertices, short cuts first: of the long ones few are left to try then.
+
+    A line as long as its grade asks for can spare no length, and small folds leave it a saw that no
+    further move mends: there the long ones come first.
+    """
     folds = _held_to_length(pipe)
+    cut = line.state[COUNT] - 1
+    while folds and cut > 2 and line.state[WORK] < taste.work // 2:
+        _cut(line, land, pipe, taste, cut, folds)
+        cut = min((2 * cut) // 3, line.state[COUNT] - 1)
     cut = 2
     while cut < line.state[COUNT] and line.state[WORK] < taste.work:
-        look_back(line, land, pipe)
-        count, i = line.state[COUNT], 0
-        while i + cut < line.state[COUNT]:
-            look_ahead(line, land, pipe, i)
-            dropped = change(line, land, pipe, taste, i, i + cut, 0, -EVEN)
-            if not dropped and cut > 2:
-                dropped = _bow(line, land, pipe, taste, i, i + cut)
-            if not dropped and folds and cut > 2:
-                dropped = _fold(line, land, pipe, taste, i, i + cut)
-            i += 1 if dropped else max(1, cut // 3)
+        count = line.state[COUNT]
+        _cut(line, land, pipe, taste, cut, folds)
         if line.state[COUNT] > FEWER * count:
             cut = max(cut + 1, (3 * cut) // 2)
+
+
+@njit(cache=True)
+def _cut(line: Line, land: Land, pipe: Pipe, taste: Taste, cut: int, folds: bool) -> None:
+    """One round of cuts of so many legs."""
+    look_back(line, land, pipe)
+    i = 0
+    while i + cut < line.state[COUNT]:
+        look_ahead(line, land, pipe, i)
+        dropped = change(line, land, pipe, taste, i, i + cut, 0, -EVEN)
+        if not dropped and cut > 2:
+            dropped = _bow(line, land, pipe, taste, i, i + cut)
+        if not dropped and folds and cut > 2:
+            dropped = _fold(line, land, pipe, taste, i, i + cut)
+        i += 1 if dropped else max(1, cut // 3)
 
 
 @njit(cache=True)
@@ -201,7 +218,9 @@ def _fold(line: Line, land: Land, pipe: Pipe, taste: Taste, i: int, j: int) -> b
     """
     x0, y0 = line.vertex[i, COL] * land.width, line.vertex[i, ROW] * land.height
     x1, y1 = line.vertex[j, COL] * land.width, line.vertex[j, ROW] * land.height
-    run = 0.5 * taste.bend * (j - i - 2)  # half of what the bends save may go into length
+    # Half of what the bends save may go into length, if the line has grown shorter by as much.
+    spare = line.paid[MOST] - line.paid[LENGTH] - line.paid[EXTRAS]
+    run = min(0.5 * taste.bend * (j - i - 2), max(spare, 0.0))
     for k in range(i, j):
         run += leg_length(line, land, k)
     apart = np.hypot(x1 - x0, y1 - y0)
