@@ -19,5 +19,7 @@ def test_a_doubt_larger_than_the_cover_tilts_the_pipe_and_does_not_bare_its_mout
     half = water.fall.expected - water.fall.low
     cover = plan.point("spring").level - plan.line("main").profile.pipe[0]
     assert cover < half < water.fall.expected
-    least = water.fall.low / water.fall.expected  # turbulent flow falls off slower than the slope
+    # Turbulent flow falls off slower than the slope, up to where the shallow pipe tilted so comes
+    # near the hydraulic grade line; a bare mouth would give nothing.
+    least = 0.85 * water.fall.low / water.fall.expected
     assert water.delivered.low >= least * water.delivered.expected
