@@ -19,6 +19,7 @@ from planner.terrain.value import FloatArray
 
 BEND_COST = 0.2  # m of pipe; what a bend must save at least
 MOST_WORK = 4_000_000  # samples of the ground looked at, about 0.2 s
+PLAIN_WORK = 1_000_000  # where no rule is kept: more wins a tenth of a percent
 
 
 def straighten(
@@ -65,7 +66,8 @@ def straighten(
     pipe = pipe_along(ground, asked, way)
     if pipe is None:
         return xy
-    taste = Taste(float(bend_cost), float(least_leg), MOST_WORK)
+    work = PLAIN_WORK if asked.unlimited else MOST_WORK
+    taste = Taste(float(bend_cost), float(least_leg), work)
     land = land._replace(tolerance=land.tolerance / LOOSE)
     stays = np.array([tuple(place) in set(stops) for place in way.tolist()])
     rows, cols = straight(land, pipe, taste, row, col, stays)
