@@ -17,8 +17,10 @@ from planner.profile.along import profile_along
 from planner.routing.asked import Asked
 from planner.routing.band import Prices
 from planner.routing.find import find_route
+from planner.routing.grid import make_grid
 from planner.routing.ground import make_ground
 from planner.routing.leg import find_leg
+from planner.routing.links import links
 from planner.routing.stencil import moves
 from planner.terrain.sample import cell_centre, ground_at
 from planner.terrain.value import Terrain
@@ -74,7 +76,7 @@ def plain_moves(terrain, factor, node, start, end):
             steps, levels = plain_samples(terrain, node, other, count)
             yield other, steps, levels, plain_price(terrain, factor, node, other)
     if node in around(end):
-        yield "end", *plain_link(terrain, factor, node, end)
+        yield "end", *plain_link(terrain, factor, node, end, "to")
 
 
 def around(cell):
@@ -89,15 +91,15 @@ def plain_samples(terrain, node, other, count):
     return np.full(count, np.hypot(x1 - x0, y1 - y0) / count), levels
 
 
-def plain_link(terrain, factor, node, other):
+def plain_link(terrain, factor, node, other, towards="from"):
+    """Samples by the twin's own rule; the price from `links`, which has a twin of its own."""
     (x0, y0), (x1, y1) = xy_of(terrain, node), xy_of(terrain, other)
     count = max(int(np.ceil(np.hypot(x1 - x0, y1 - y0) / 0.5 - 1e-9)), 1)
     steps, levels = plain_samples(terrain, node, other, count)
-    middle = (np.arange(count) + 0.5) / count
-    rows = np.floor(node[0] + (other[0] - node[0]) * middle + 0.5).astype(int)
-    cols = np.floor(node[1] + (other[1] - node[1]) * middle + 0.5).astype(int)
-    rise = np.diff(np.concatenate([[terrain.z[node]], levels]))
-    return steps, levels, float(np.sum(factor[rows, cols] * np.hypot(steps, rise)))
+    grid = make_grid(make_ground(terrain, 0.0, factor))
+    end, cell = (node, other) if towards == "from" else (other, node)
+    made = links(grid, xy_of(terrain, end), towards, None)
+    return steps, levels, float(made.cost[list(made.node).index(int(grid.node(*cell)))])
 
 
 def xy_of(terrain, node):
