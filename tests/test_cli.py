@@ -233,7 +233,7 @@ def test_a_terminal_sees_every_step(tmp_path: Path) -> None:
     status, shown = at_a_terminal("plan", write_site(tmp_path))
     assert status == 0
     # Steps of a tenth of a second may pass between two looks of the display.
-    assert re.search(r"preparing the compiled routines \(.* on the first run\) …", shown)
+    assert re.search(r"preparing the routines \(.* on the first run\) …", shown)
     assert "drawing the map and the sheets …" in shown
     assert "Traceback" not in shown
     assert shown.rstrip().endswith("print profiles.pdf.")

@@ -143,8 +143,9 @@ def around(cell, reach):
 
 @pytest.mark.slow
 @settings(max_examples=15, deadline=None, phases=[Phase.explicit, Phase.generate])
-@given(levels, prices, st.sampled_from(RULES), st.sampled_from([8, 16, 32]))
+@given(levels, prices, st.sampled_from(RULES), st.sampled_from([8, 16]))
 def test_the_search_equals_its_plain_twin(z, factor, rule, neighbours):
+    # Longer moves are sampled where they enter a patch as well, which the twin does not do.
     terrain = Terrain.from_array(z + 0.3 * np.arange(COLS), CELL, origin=(100.0, 50.0))
     ground = make_ground(terrain, rule.slack, factor)
     start, end = (1, 0), (3, 6)
