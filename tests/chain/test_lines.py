@@ -5,11 +5,12 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from shapely.geometry import LineString
 
 from planner.chain.lines import find_lines
-from planner.chain.place import lands_of, place_areas, place_points
+from planner.chain.place import crossings_of, lands_of, place_areas, place_points
 from planner.chain.scheme import choose_scheme
-from planner.site.value import PoweredPump
+from planner.site.value import Crossing, PoweredPump
 from planner.terrain.drainage import find_streams
 from tests.chain.scene import (
     LOW_TANK,
@@ -18,6 +19,7 @@ from tests.chain.scene import (
     TANK,
     TROUGH,
     area,
+    at,
     point,
     ram_site,
     site,
@@ -31,12 +33,13 @@ CHAMBER = point("box", "chamber", 62.5, 0.5)
 def lines_of(made, said=None):
     points = place_points(valley(), made.sketch)
     areas = place_areas(valley(), made.sketch.areas)
+    streams = find_streams(valley())
     told = [] if said is None else said
     return find_lines(
         made,
         choose_scheme(made, points),
-        lands_of(valley(), areas),
-        find_streams(valley()),
+        lands_of(valley(), areas, crossings_of(valley(), made, streams)),
+        streams,
         told.append,
     )
 
@@ -249,3 +252,34 @@ def test_rock_keeps_the_trench_shallow():
         crossed += int(inside.sum())
         assert np.all(line.profile.depth[inside] <= 0.6 + 1e-6)
     assert crossed > 50
+
+
+def test_a_dear_road_is_crossed_once_and_a_free_one_as_it_comes():
+    """A lane from the west that ends at x = 60: round its end it is farther than straight over."""
+    lane = [at(-15.0, 30.5), at(112.0, 30.5)]
+    crossed = {}
+    for cost in (0.0, 500.0):
+        road = Crossing("lane", LineString(lane), cost)
+        made = site(SPRING, RAM, TANK)
+        made = replace(made, sketch=replace(made.sketch, crossings=(road,)))
+        delivery = next(line for line in lines_of(made).lines if line.role == "delivery")
+        here = LineString([(-15.0, 30.5), (112.0, 30.5)])
+        crossed[cost] = delivery.path.intersects(here)
+    assert crossed == {0.0: True, 500.0: False}
+
+
+def test_a_drive_pipe_bends_only_with_leave():
+    """A shed between chamber and ram, which no pipe may pass through."""
+    shed = area("shed", "avoid", (77, -0.4, 78, 1.3))
+    made = site(SPRING, CHAMBER, RAM, TANK, areas=(shed,))
+    straight = lines_of(made)
+    assert [(lost.role, lost.obstacle) for lost in straight.blocked] == [("drive", "closed")]
+    settings = made.lines["drive"]
+    pipe = replace(settings.pipe, bore=0.05)
+    laying = replace(settings.laying, bend=True, least_cover=-2.0, deepest_trench=2.0)
+    bent = replace(made, lines={**made.lines, "drive": replace(settings, pipe=pipe, laying=laying)})
+    found = lines_of(bent)
+    assert not found.blocked
+    drive = next(line for line in found.lines if line.role == "drive")
+    (shape,) = place_areas(valley(), (shed,))
+    assert not drive.path.intersects(shape.shape)

@@ -1,10 +1,14 @@
 """Points and areas of the sketch on the ground."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
+from shapely.geometry import LineString
 
 from planner.chain.place import (
     box_around,
+    crossings_of,
     lands_of,
     lonlat_box,
     place_areas,
@@ -12,9 +16,21 @@ from planner.chain.place import (
     place_points,
 )
 from planner.errors import TerrainError
-from planner.site.value import Sketch
+from planner.site.value import Crossing, Sketch
+from planner.terrain.drainage import find_streams
 from planner.terrain.sample import ground_at
-from tests.chain.scene import RAM, SPRING, TANK, area, at, levels, point, terrain_of, valley
+from tests.chain.scene import (
+    RAM,
+    SPRING,
+    TANK,
+    area,
+    at,
+    levels,
+    point,
+    ram_site,
+    terrain_of,
+    valley,
+)
 
 
 def test_points_stand_on_the_ground_and_their_water_above_it():
@@ -86,3 +102,30 @@ def test_the_parcel_closes_the_land_round_it_in_one_land_and_not_in_the_other():
 def test_without_a_parcel_there_is_but_one_land():
     inside, everywhere = lands_of(valley(), ())
     assert inside is everywhere
+
+
+def lane(*places, cost=30.0):
+    return Crossing("lane", LineString([at(*place) for place in places]), cost)
+
+
+def test_a_lane_of_the_sketch_and_the_streams_of_the_ground_are_crossed_at_their_prices():
+    made = ram_site(stream_cost=12.0)
+    made = replace(made, sketch=replace(made.sketch, crossings=(lane((0, 30.2), (190, 30.2)),)))
+    crossings = crossings_of(valley(), made, find_streams(valley()))
+    drawn, *found = crossings
+    assert drawn[0].bounds == pytest.approx((0.0, 30.2, 190.0, 30.2), abs=1e-6)
+    assert drawn[1] == 30.0
+    assert found
+    assert {price for _, price in found} == {12.0}
+    inside, _ = lands_of(valley(), (), crossings)
+    row = int(80.0 - 30.2)
+    assert inside.cost[row, 100] == pytest.approx(31.0)  # one cell of 1 m thick
+    assert inside.cost[row - 5, 100] == 1.0
+    assert inside.cost[78:82, 150].max() == pytest.approx(13.0)  # in the bed of the creek
+
+
+def test_the_land_off_the_parcel_has_its_crossings_too():
+    areas = place_areas(valley(), [area("home", "stay", (-10, -60, 190, 70))])
+    road = [(LineString([(-20.0, 30.2), (200.0, 30.2)]), 30.0)]
+    for land in lands_of(valley(), areas, road):
+        assert land.cost[int(80.0 - 30.2), 100] == 31.0
