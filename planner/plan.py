@@ -5,6 +5,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from planner.chain.choices import weigh_lines
+from planner.chain.crossed import crossed
 from planner.chain.lines import find_lines
 from planner.chain.owners import owner_shares
 from planner.chain.pipes import named_pipes
@@ -77,6 +78,9 @@ def make_plan(
     say("computing the water")
     water, lines = scheme_water(site, ground, found.scheme, lines)
     water, lines = add_works(site, offered, water, lines)
+    lines = tuple(
+        replace(line, crossed=crossed(line, ground, site.sketch, streams)) for line in lines
+    )
     placed = found.scheme.chamber
     plan = Plan(
         site=site,

@@ -66,6 +66,7 @@ def place_areas(terrain: Terrain, areas: Iterable[Area]) -> tuple[PlacedArea, ..
             _on_terrain(terrain, area.shape),
             area.factor,
             area.deepest_trench,
+            area.ground,
         )
         for area in areas
     )

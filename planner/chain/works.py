@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from planner.chain.air_works import line_air
+from planner.chain.pipe_runs import pipe_runs
 from planner.chain.pipes import Offered, wall
 from planner.chain.pressure_works import line_pressure
 from planner.chain.ram_works import ram_works
@@ -44,4 +45,5 @@ def _with_works(site: Site, offered: Offered, line: Line) -> Line:
         # The pipe that is laid bears what the weakest class chosen for it bears.
         pipe = replace(line.settings.pipe, rating=float(pressure.heads.rating.min()))
         line = replace(line, settings=replace(line.settings, pipe=pipe))
-    return replace(line, air=line_air(line, start_level), pressure=pressure)
+    line = replace(line, air=line_air(line, start_level), pressure=pressure)
+    return replace(line, runs=pipe_runs(line, offered.get(line.role, ()), warmth))

@@ -15,9 +15,20 @@ from shapely.geometry import LineString, MultiPolygon, Polygon
 from planner.band import Band
 from planner.errors import Obstacle
 from planner.hydraulics.part_full import PartFull
+from planner.levels.value import Survey
 from planner.profile.value import HighPoint, LowPoint, Profile, Stretch
-from planner.record.works import LineAir, LinePressure, RamWorks, SourceWorks, TankWorks
+from planner.record.works import (
+    AsBuilt,
+    Crossed,
+    LineAir,
+    LinePressure,
+    PipeRun,
+    RamWorks,
+    SourceWorks,
+    TankWorks,
+)
 from planner.routing.options import Alternatives, Choice, Figures
+from planner.site.field import GroundClass
 from planner.site.value import AreaRole, LineRole, LineSettings, PointRole, Site
 from planner.terrain.drainage import Stream
 from planner.terrain.value import Terrain
@@ -34,6 +45,8 @@ class Placed:
 
     `level` is the level that counts for the water [m]: the ground plus the point's height.
     `by_program` tells that the program chose the place (a chamber the user did not set).
+    `level_error` is the standard error of a level measured on the ground [m], None: read from the
+    elevation data.
     """
 
     name: str
@@ -43,6 +56,7 @@ class Placed:
     ground: float
     level: float
     by_program: bool = False
+    level_error: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +68,7 @@ class PlacedArea:
     shape: Polygon | MultiPolygon
     factor: float = 1.0
     deepest_trench: float | None = None
+    ground: GroundClass | None = None
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -100,7 +115,9 @@ class Line:
     `flats` are the stretches whose laid grade is under the least grade; `rule_kept` is False
     where the line needs vents that its role would rather not have, or runs against its rule.
     `figures` is what the line takes, `choices` what was chosen where and what the next best would
-    cost; `alternatives` are other routes for it, None where none were asked for.
+    cost; `alternatives` are other routes for it, None where none were asked for. `runs` are its
+    pipes in turn, `crossed` what it crosses. `walked`: it lies where it was walked or staked, and
+    no route was looked for; `built` what is known of it as it was laid.
     """
 
     name: str
@@ -119,6 +136,10 @@ class Line:
     figures: Figures | None = None
     choices: tuple[Choice, ...] = ()
     alternatives: Alternatives | None = None
+    runs: tuple[PipeRun, ...] = ()
+    crossed: tuple[Crossed, ...] = ()
+    walked: bool = False
+    built: AsBuilt | None = None
 
     @property
     def path(self) -> LineString:
@@ -227,6 +248,31 @@ class Finding:
     likelihood: float | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A figure or a high point that measuring changed.
+
+    Attributes
+    ----------
+    code : str
+        "fall", "lift", "yield", "length", "high-point-gone", "high-point-new", "level".
+    name : str
+        The line or point it concerns, "" for the scheme.
+    before, after : float or None
+        From the elevation data alone, and with what was measured, SI; for a high point its
+        chainage, None where there is none.
+    error_before, error_after : float or None
+        Half of each figure's band.
+    """
+
+    code: str
+    name: str
+    before: float | None
+    after: float | None
+    error_before: float | None = None
+    error_after: float | None = None
+
+
 @dataclass(frozen=True, eq=False, slots=True)
 class Plan:
     """A checked plan.
@@ -238,6 +284,10 @@ class Plan:
         Code of why: "tank-below-source", "pump-curve", "tank-above-source".
     findings : tuple of Finding
         Stops first, then warnings, then notes; a finding's number is its place, from 1.
+    survey : Survey or None
+        The levels measured on the ground; the terrain is bent to them.
+    changes : tuple of Change
+        What the measuring changed.
     """
 
     site: Site
@@ -253,6 +303,8 @@ class Plan:
     owners: tuple[OwnerShare, ...]
     made: datetime.date
     findings: tuple[Finding, ...] = ()
+    survey: Survey | None = None
+    changes: tuple[Change, ...] = ()
 
     def line(self, name: str) -> Line:
         """The line of that name."""

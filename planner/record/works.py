@@ -3,6 +3,7 @@
 Values that the chain fills from `planner.hydraulics`; SI, heads and levels in metres of water.
 """
 
+import datetime
 from dataclasses import dataclass
 
 from planner.band import Band
@@ -12,6 +13,7 @@ from planner.hydraulics.break_pressure import BreakPressure
 from planner.hydraulics.classes import ClassedLine
 from planner.hydraulics.delivery_size import DeliverySizes
 from planner.hydraulics.intake import Screen
+from planner.hydraulics.pipe import CataloguePipe, Form
 from planner.hydraulics.pressure import LeastMargin, PressureProfile
 from planner.hydraulics.ram_remedy import Remedy
 from planner.hydraulics.ram_size import RamOption
@@ -161,3 +163,75 @@ class LinePressure:
     least: LeastMargin
     classes: ClassedLine | None
     tanks: BreakPressure | None
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class PipeRun:
+    """A part of a line in one size and class of pipe.
+
+    Attributes
+    ----------
+    start_m, end_m : float
+        Chainage [m].
+    label : str
+        Size and class in the trade's words, or the bore where only that was said.
+    bore, rating : float
+        True inside diameter [m]; head it bears [m of water].
+    pipe : CataloguePipe
+        The pipe named, or where only a bore was said the nearest to it that is made.
+    named : bool
+        Whether the user named it.
+    form, piece : str, float
+        Coil or stick, and the length of one [m].
+    """
+
+    start_m: float
+    end_m: float
+    label: str
+    bore: float
+    rating: float
+    pipe: CataloguePipe
+    named: bool
+    form: Form
+    piece: float
+
+    @property
+    def joints(self) -> tuple[float, ...]:
+        """Chainages [m] inside the run at which one piece ends and the next begins."""
+        count = int((self.end_m - self.start_m - 1e-6) // self.piece)
+        return tuple(self.start_m + self.piece * number for number in range(1, count + 1))
+
+
+@dataclass(frozen=True, slots=True)
+class Crossed:
+    """Where a line crosses a stream found in the ground, or a line drawn to be crossed.
+
+    `name` is "" for a stream; `run_m` and `chainage_m` along the line [m]; `index` the sample.
+    """
+
+    name: str
+    index: int
+    run_m: float
+    chainage_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class BuiltMark:
+    """What was noted at one place of a laid line; `depth` [m] or None, `xy` in the grid [m]."""
+
+    chainage_m: float
+    xy: tuple[float, float]
+    depth: float | None
+    what: str
+    photo: str
+    remark: str
+
+
+@dataclass(frozen=True, slots=True)
+class AsBuilt:
+    """A line as it was laid: when, what was noted along it, pictures by name."""
+
+    date: datetime.date | None
+    marks: tuple[BuiltMark, ...]
+    photos: tuple[str, ...]
+    note: str

@@ -10,6 +10,7 @@ from typing import Literal
 from shapely.geometry import LineString, MultiPolygon, Polygon
 
 from planner.errors import SiteError
+from planner.site.field import Built, GroundClass, Measured, Papers, Rates
 from planner.terrain.value import DataKind, HeightUnit
 
 PointRole = Literal["source", "chamber", "pump", "tank", "outlet", "way"]
@@ -45,7 +46,8 @@ class Area:
     """One area of the sketch, in longitude/latitude.
 
     `factor` (costly areas) multiplies the cost of each metre of pipe inside, 1 or more;
-    `deepest_trench` [m] limits the digging inside (rock), None: as elsewhere.
+    `deepest_trench` [m] limits the digging inside (rock), None: as elsewhere. `ground` tells how
+    hard the digging is, None: as elsewhere, or rock where the trench is limited.
     """
 
     name: str
@@ -53,6 +55,7 @@ class Area:
     shape: Polygon | MultiPolygon
     factor: float = 1.0
     deepest_trench: float | None = None
+    ground: GroundClass | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -311,6 +314,11 @@ class Site:
         Where the site file lies.
     text : str
         The site file as written, "" for a site made in Python.
+    measured : Measured
+    built : tuple of Built
+        Lines that are laid already.
+    papers : Papers
+    rates : Rates
     """
 
     title: str
@@ -334,3 +342,7 @@ class Site:
     temperature: float = 10.0
     own_pipes: tuple[OwnPipe, ...] = ()
     stream_cost: float = 10.0
+    measured: Measured = field(default_factory=Measured)
+    built: tuple[Built, ...] = ()
+    papers: Papers = field(default_factory=Papers)
+    rates: Rates = field(default_factory=Rates)
