@@ -255,7 +255,8 @@ class Change:
     Attributes
     ----------
     code : str
-        "fall", "lift", "yield", "length", "high-point-gone", "high-point-new", "level".
+        What it is, with a case where it needs other words: "fall", "high-point/gone"; the texts are
+        in `planner.wording.changes`.
     name : str
         The line or point it concerns, "" for the scheme.
     before, after : float or None
