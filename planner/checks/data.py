@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from planner.checks.levels import fall_measured
 from planner.checks.planned import expected
 from planner.checks.spot import on_line
 from planner.checks.value import Limit, Values
@@ -43,7 +44,7 @@ def too_coarse(plan: Plan) -> Iterator[Finding]:
     if not np.isfinite(cell):
         cell = max(plan.terrain.cell)
     fall = expected(plan.water.fall)
-    if fall is None or fall <= 0 or provenance.kind == "levelled":
+    if fall is None or fall <= 0 or provenance.kind == "levelled" or fall_measured(plan):
         return
     if cell > CELLS_PER_FALL.value * fall:
         stop = cell >= CELLS_PER_FALL_STOP.value * fall

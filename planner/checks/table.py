@@ -9,6 +9,7 @@ from planner.checks import (
     fall,
     laid,
     land,
+    levels,
     need,
     place,
     pressure,
@@ -51,6 +52,22 @@ CHECKS: tuple[Check, ...] = (
     _C("crosses-owner", ("note",), land.crosses_owner, (land.METRES_LEAST,)),
     _C("nobodys-land", ("warn",), land.nobodys_land, (land.METRES_LEAST,)),
     # Elevation data and sketch
+    _C(
+        "levels-not-closing",
+        ("stop", "warn"),
+        levels.levels_not_closing,
+        (levels.MISCLOSURE_SHARE,),
+    ),
+    _C(
+        "elevation-data-off",
+        ("warn",),
+        levels.elevation_data_off,
+        (levels.LEAST_STATIONS, levels.WORSE),
+    ),
+    _C("levels-used", ("note",), levels.levels_used),
+    _C("levels-shifted", ("note",), levels.levels_shifted, (levels.SHIFT_TOLD,)),
+    _C("levels-noted", ("note",), levels.levels_noted),
+    _C("line-walked", ("note",), levels.line_walked),
     _C(
         "fall-not-proven",
         ("stop", "warn", "note"),

@@ -6,6 +6,7 @@ from planner.wording.fill import fill
 from planner.wording.texts.air import AIR
 from planner.wording.texts.data import DATA
 from planner.wording.texts.drive import DRIVE
+from planner.wording.texts.levels import LEVELS
 from planner.wording.texts.place import PLACE
 from planner.wording.texts.pressure import PRESSURE
 from planner.wording.texts.ram import RAM
@@ -16,7 +17,7 @@ from planner.wording.texts.water import WATER
 from planner.wording.value import Wording
 
 TEXTS: dict[str, Wording] = (
-    DATA | SCHEME | ROUTE | AIR | DRIVE | RAM | WATER | SOURCE | PRESSURE | PLACE
+    DATA | LEVELS | SCHEME | ROUTE | AIR | DRIVE | RAM | WATER | SOURCE | PRESSURE | PLACE
 )
 
 

@@ -31,6 +31,7 @@ from tests.checks.altered import (
     water,
     without,
 )
+from tests.checks.surveyed import closing, surveyed, walked
 
 NAN = float("nan")
 UNKNOWN = Band(NAN, NAN, NAN)
@@ -166,6 +167,14 @@ TROUBLES: dict[str, Callable[[], Plan]] = {
     "fall-not-proven/stop": lambda: fall(2.0, error=1.0),
     "fall-not-proven/warn": lambda: fall(2.0, error=0.5),
     "fall-not-proven/note": lambda: fall(2.0, error=0.1),
+    "levels-used": surveyed,
+    "levels-shifted": lambda: surveyed(shift=30.1),
+    "levels-not-closing": lambda: closing(0.02, 0.012),
+    "levels-not-closing/fall": lambda: closing(0.5, 0.012),
+    "levels-noted": lambda: surveyed(notes=("A drift of 3 m was taken out.",)),
+    "elevation-data-off": lambda: surveyed(spread_before=1.0),
+    "line-walked": walked,
+    "line-walked/built": lambda: walked(built=True),
     "gravity-works": gravity,
     "ram-needed": base,
     "ram-needed/little-fall": lambda: point("spring", level=base().point("tank").level + 0.2),

@@ -1,0 +1,94 @@
+"""Levels measured on the ground: how they close, and how the elevation data stood up to them."""
+
+import math
+from collections.abc import Iterator
+
+from planner.checks.planned import expected
+from planner.checks.value import Limit, Values
+from planner.record.value import Finding, Plan
+
+SHIFT_TOLD = Limit(
+    0.05, "a datum of one's own stands metres off; less is the elevation data's error", "setting"
+)
+MISCLOSURE_SHARE = Limit(
+    0.05, "trade practice: no final drawing on a misclosure over 5 % of the fall that hangs on it"
+)
+LEAST_STATIONS = Limit(5.0, "fewer points say little of how the data scatters", "setting")
+WORSE = Limit(2.0, "by chance five points scatter twice as far once in five hundred", "setting")
+
+
+def fall_measured(plan: Plan) -> bool:
+    """Whether both ends of the fall were levelled on the ground."""
+    if plan.survey is None:
+        return False
+    heads, feet = _ends(plan)
+    return any(plan.survey.difference(head, foot) for head in heads for foot in feet)
+
+
+def _ends(plan: Plan) -> tuple[list[str], list[str]]:
+    """Names of the points whose levels make the fall: upper ones, lower ones."""
+    role = {"ram": "drive", "gravity": "main", "powered": "supply"}[plan.scheme]
+    lines = [line for line in (*plan.lines, *plan.blocked) if line.role == role]
+    if not lines and plan.scheme == "gravity":
+        lines = [line for line in plan.lines if line.role == "distribution"]
+    return [line.start for line in lines], [line.end for line in lines]
+
+
+def levels_used(plan: Plan) -> Iterator[Finding]:
+    """What was levelled, and how far the elevation data was off there."""
+    survey = plan.survey
+    if survey is None:
+        return
+    values: Values = {
+        "count": float(len(survey.stations)),
+        "reach_m": survey.reach,
+        "off_m": survey.spread_before,
+    }
+    yield Finding("note", "levels-used", values)
+
+
+def levels_shifted(plan: Plan) -> Iterator[Finding]:
+    """Heights in another datum than the elevation data's."""
+    survey = plan.survey
+    if survey is None or abs(survey.shift) <= SHIFT_TOLD.value:
+        return
+    values: Values = {"shift_m": abs(survey.shift), "way": "above" if survey.shift > 0 else "below"}
+    yield Finding("note", "levels-shifted", values)
+
+
+def levels_not_closing(plan: Plan) -> Iterator[Finding]:
+    """Runs of levels that close worse than ordinary levelling, or than the fall allows."""
+    if plan.survey is None:
+        return
+    fall = expected(plan.water.fall)
+    for closure in plan.survey.closures:
+        off = abs(closure.misclosure)
+        values: Values = {"run": closure.what, "off_m": off, "allowed_m": closure.allowed}
+        if fall is not None and 0 < fall * MISCLOSURE_SHARE.value < off:
+            yield Finding("stop", "levels-not-closing", {**values, "case": "fall", "fall_m": fall})
+        elif not closure.good:
+            yield Finding("warn", "levels-not-closing", values)
+
+
+def levels_noted(plan: Plan) -> Iterator[Finding]:
+    """What a person should know of how the readings were taken in."""
+    for note in () if plan.survey is None else plan.survey.notes:
+        yield Finding("note", "levels-noted", {"note": note.strip().rstrip(".")})
+
+
+def elevation_data_off(plan: Plan) -> Iterator[Finding]:
+    """Elevation data that is worse than it was said to be."""
+    survey, said = plan.survey, plan.terrain.provenance.standard_error
+    if survey is None or not math.isfinite(survey.spread_before) or not math.isfinite(said):
+        return
+    if len(survey.stations) >= LEAST_STATIONS.value and survey.spread_before > WORSE.value * said:
+        values: Values = {"off_m": survey.spread_before, "said_m": said}
+        yield Finding("warn", "elevation-data-off", values)
+
+
+def line_walked(plan: Plan) -> Iterator[Finding]:
+    """Lines that lie where they were walked or laid: no other way was looked for."""
+    for line in plan.lines:
+        if line.walked:
+            case = {} if line.built is None else {"case": "built"}
+            yield Finding("note", "line-walked", {**case}, line.name)
