@@ -1,7 +1,9 @@
 """The water of a scheme: what is taken, lifted and delivered, and how each line runs."""
 
 import math
+from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 
 from planner.band import Band
 from planner.chain.line_flow import carries
@@ -17,6 +19,7 @@ from planner.hydraulics import (
     pump_duty,
 )
 from planner.hydraulics.drive import drive_ratios
+from planner.levels.value import Survey
 from planner.record.value import Line, Placed, Water
 from planner.site.value import LineRole, Site
 from planner.terrain.value import Terrain
@@ -28,11 +31,18 @@ HOUR = 3600.0  # s
 # side; 90 % of a normal error lies within 1.645 standard errors.
 NINETY_PERCENT = 1.645
 
+Above = Callable[[Placed, Placed], Band]
+"""Level of one point above another, with its doubt [m]."""
+
 
 def scheme_water(
-    site: Site, terrain: Terrain, scheme: Scheme, lines: tuple[Line, ...]
+    site: Site,
+    terrain: Terrain,
+    scheme: Scheme,
+    lines: tuple[Line, ...],
+    survey: Survey | None = None,
 ) -> tuple[Water, tuple[Line, ...]]:
-    """The scheme's water, and its lines with theirs."""
+    """The scheme's water, and its lines with theirs; heights as sure as they were measured."""
     lowest, need = source_flow(site), needed(site)
     share = 1.0 - site.source.share_left
     taken = None if lowest is None else lowest.flow.times(share)
@@ -48,24 +58,38 @@ def scheme_water(
         most = min((supply_capacity(site, scheme, line) for line in lines), default=math.inf)
         through = Band(*(min(float(q), most) for q in (taken.low, taken.expected, taken.high)))
     work = {"gravity": _gravity, "ram": _ram, "powered": _powered}[scheme.kind]
-    water = work(site, terrain, scheme, by_role, water, through)
+    above = partial(difference, terrain=terrain, survey=survey)
+    water = work(site, above, scheme, by_role, water, through)
     flow = None if through is None else float(through.expected)
     return water, tuple(
         replace(line, water=line_water(site, scheme, water, line, flow)) for line in lines
     )
 
 
-def difference(upper: Placed, lower: Placed, terrain: Terrain) -> Band:
-    """Level of one point above another, with the error of two heights of the terrain [m]."""
+def difference(
+    upper: Placed, lower: Placed, terrain: Terrain, survey: Survey | None = None
+) -> Band:
+    """Level of one point above another [m], with the error of both heights.
+
+    Two that were levelled are as sure as the levels between them; any other height has its own
+    error, or that of the elevation data.
+    """
     value = upper.level - lower.level
-    error = terrain.provenance.standard_error
-    half = NINETY_PERCENT * math.sqrt(2.0) * error if math.isfinite(error) else 0.0
+    measured = None if survey is None else survey.difference(upper.name, lower.name)
+    if measured is not None:
+        error = measured[1]
+    else:
+        usual = terrain.provenance.standard_error
+        error = math.hypot(
+            *(usual if one.level_error is None else one.level_error for one in (upper, lower))
+        )
+    half = NINETY_PERCENT * error if math.isfinite(error) else 0.0
     return Band(value - half, value, value + half)
 
 
 def _ram(
     site: Site,
-    terrain: Terrain,
+    above: Above,
     scheme: Scheme,
     lines: dict[LineRole, Line],
     water: Water,
@@ -73,8 +97,8 @@ def _ram(
 ) -> Water:
     if scheme.pump is None:
         return water
-    fall = difference(scheme.chamber or scheme.source, scheme.pump, terrain)
-    lift = difference(scheme.goal, scheme.pump, terrain)
+    fall = above(scheme.chamber or scheme.source, scheme.pump)
+    lift = above(scheme.goal, scheme.pump)
     water = replace(water, fall=fall, lift=lift)
     drive, delivery = lines.get("drive"), lines.get("delivery")
     if drive is not None and fall.expected > 0.0:
@@ -126,7 +150,7 @@ def _lifted(site: Site, flow: float, fall: Band, lift: Band, delivery: Line) -> 
 
 def _powered(
     site: Site,
-    terrain: Terrain,
+    above: Above,
     scheme: Scheme,
     lines: dict[LineRole, Line],
     water: Water,
@@ -134,7 +158,7 @@ def _powered(
 ) -> Water:
     if scheme.pump is None or site.powered is None:
         return water
-    lift = difference(scheme.goal, scheme.pump, terrain)
+    lift = above(scheme.goal, scheme.pump)
     water = replace(water, lift=lift)
     delivery = lines.get("delivery")
     if delivery is None:
@@ -163,14 +187,14 @@ def _powered(
 
 def _gravity(
     site: Site,
-    terrain: Terrain,
+    above: Above,
     scheme: Scheme,
     lines: dict[LineRole, Line],
     water: Water,
     through: Band | None,
 ) -> Water:
     head = scheme.chamber or scheme.source
-    fall = difference(head, scheme.goal, terrain)
+    fall = above(head, scheme.goal)
     water = replace(water, fall=fall)
     main = lines.get("main" if scheme.goal.role == "tank" else "distribution")
     if main is None or main.end != scheme.goal.name:
