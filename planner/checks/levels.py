@@ -19,19 +19,18 @@ WORSE = Limit(2.0, "by chance five points scatter twice as far once in five hund
 
 def fall_measured(plan: Plan) -> bool:
     """Whether both ends of the fall were levelled on the ground."""
-    if plan.survey is None:
-        return False
-    heads, feet = _ends(plan)
-    return any(plan.survey.difference(head, foot) for head in heads for foot in feet)
+    survey = plan.survey
+    return survey is not None and any(survey.difference(*ends) for ends in _ends(plan))
 
 
-def _ends(plan: Plan) -> tuple[list[str], list[str]]:
-    """Names of the points whose levels make the fall: upper ones, lower ones."""
+def _ends(plan: Plan) -> list[tuple[str, str]]:
+    """Upper and lower point of the line, or lines, on which the fall stands."""
     role = {"ram": "drive", "gravity": "main", "powered": "supply"}[plan.scheme]
-    lines = [line for line in (*plan.lines, *plan.blocked) if line.role == role]
-    if not lines and plan.scheme == "gravity":
-        lines = [line for line in plan.lines if line.role == "distribution"]
-    return [line.start for line in lines], [line.end for line in lines]
+    ends = [(one.role, (one.start, one.end)) for one in (*plan.lines, *plan.blocked)]
+    named = [pair for its, pair in ends if its == role]
+    if not named and plan.scheme == "gravity":  # no tank: the outlet is fed straight
+        named = [pair for its, pair in ends if its == "distribution"]
+    return named
 
 
 def levels_used(plan: Plan) -> Iterator[Finding]:
