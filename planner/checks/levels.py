@@ -26,7 +26,8 @@ def fall_measured(plan: Plan) -> bool:
 def _ends(plan: Plan) -> list[tuple[str, str]]:
     """Upper and lower point of the line, or lines, on which the fall stands."""
     role = {"ram": "drive", "gravity": "main", "powered": "supply"}[plan.scheme]
-    ends = [(one.role, (one.start, one.end)) for one in (*plan.lines, *plan.blocked)]
+    ends = [(line.role, (line.start, line.end)) for line in plan.lines]
+    ends += [(lost.role, (lost.start, lost.end)) for lost in plan.blocked]
     named = [pair for its, pair in ends if its == role]
     if not named and plan.scheme == "gravity":  # no tank: the outlet is fed straight
         named = [pair for its, pair in ends if its == "distribution"]
