@@ -3,12 +3,28 @@
 import errno
 import json
 import os
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
 from planner.errors import OutputError
 
-PLAN_FILES = frozenset({"site.toml", "plan.json", "map.html", "profiles.pdf"})
+FIRST_FILES = frozenset({"site.toml", "plan.json", "map.html", "profiles.pdf"})
+FIELD_FILES = frozenset(
+    {
+        "walk.pdf",
+        "owner.pdf",
+        "stakes.csv",
+        "stakes.gpx",
+        "stakes.kml",
+        "stakes.geojson",
+        "plan.gpkg",
+        "plan.dxf",
+        "materials.csv",
+        "materials.xlsx",
+    }
+)
+PLAN_FILES = FIRST_FILES | FIELD_FILES
 LINE_FILES = frozenset({"profile.json", "profile.svg"})
 
 LOOP = "its path runs in a circle of links"
@@ -29,7 +45,7 @@ _REASONS = {
 }
 
 
-def free_for_plan(folder: str | Path, site: Path | None) -> Path:
+def free_for_plan(folder: str | Path, site: Path | None, inputs: Iterable[Path] = ()) -> Path:
     """The folder, absolute, if a plan may stand in it: new, empty, or an earlier plan's.
 
     Parameters
@@ -38,6 +54,8 @@ def free_for_plan(folder: str | Path, site: Path | None) -> Path:
     site : Path or None
         The folder of the site file. A folder that holds nothing but it, as the demo's does, is
         free too.
+    inputs : iterable of Path
+        Files the plan is made from, absolute: none of them may be written over.
 
     Raises
     ------
@@ -48,9 +66,22 @@ def free_for_plan(folder: str | Path, site: Path | None) -> Path:
     if site is not None and site.resolve() == target:
         msg = f"{target} holds the site file itself; choose another folder for the plan"
         raise OutputError(msg)
-    held = _held(target)
-    if held and held != {site and site.resolve()} and earlier_plan(target) is None:
+    held, earlier = _held(target), earlier_plan(target)
+    if held and held != {site and site.resolve()} and earlier is None:
         msg = f"{target} holds files but no plan of this program; choose an empty or new folder"
+        raise OutputError(msg)
+    own = sorted({path.name for path in held} & (PLAN_FILES - (earlier or frozenset())))
+    if own:
+        msg = f"{target} holds a {own[0]} that is not of its plan; choose another folder"
+        raise OutputError(msg)
+    lost = next(
+        (path for path in inputs if path.parent == target and path.name in PLAN_FILES), None
+    )
+    if lost is not None:
+        msg = (
+            f"the site reads {lost.name} from {target}, where the new plan would be written over "
+            "it; copy it beside the site file and name it there, or choose another folder"
+        )
         raise OutputError(msg)
     return target
 
@@ -83,9 +114,11 @@ def earlier_plan(folder: Path) -> frozenset[str] | None:
     if not str(plan.get("made_by")).startswith("headfall"):
         return None
     try:
-        return PLAN_FILES | {f"profile-{line['name']}.svg" for line in plan["lines"]}
+        sheets = frozenset(f"profile-{line['name']}.svg" for line in plan["lines"])
     except (KeyError, TypeError):
         return None
+    # Before stakes stood in the plan, its folder held the first files alone.
+    return FIRST_FILES | sheets | (FIELD_FILES if "stakes" in plan else frozenset())
 
 
 def why_not(error: OSError) -> str:

@@ -30,6 +30,23 @@ def test_an_earlier_plan_s_folder_is_free(tmp_path: Path) -> None:
     assert "notes.txt" not in names
 
 
+def test_files_of_an_older_plan_are_told_from_the_user_s_own(tmp_path: Path) -> None:
+    (tmp_path / "plan.json").write_text(PLAN)
+    (tmp_path / "materials.csv").write_text("mine")
+    with pytest.raises(OutputError, match=r"holds a materials\.csv that is not of its plan"):
+        free_for_plan(tmp_path, None)
+    (tmp_path / "plan.json").write_text(json.dumps({**json.loads(PLAN), "stakes": []}))
+    assert free_for_plan(tmp_path, None) == tmp_path
+
+
+def test_what_a_plan_is_made_from_is_not_written_over(tmp_path: Path) -> None:
+    plan = tmp_path / "plan"
+    inputs = [tmp_path / "stakes.csv", plan / "levels.csv"]
+    assert free_for_plan(plan, tmp_path, inputs) == plan
+    with pytest.raises(OutputError, match=r"reads stakes\.csv from .*; copy it beside the site"):
+        free_for_plan(plan, tmp_path, [*inputs, plan / "stakes.csv"])
+
+
 def test_a_folder_with_the_site_s_folder_alone_is_free(tmp_path: Path) -> None:
     site = tmp_path / "site"
     site.mkdir()
