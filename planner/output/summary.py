@@ -11,6 +11,7 @@ from planner.output.sheets.content import Numbered
 from planner.output.sheets.write import numbered
 from planner.record.value import Level, Line, Plan
 from planner.units import System, show
+from planner.wording.changes import change_sentence
 from planner.wording.choices import (
     SURFACE,
     Trade,
@@ -48,11 +49,12 @@ def summary(plan: Plan, folder: Path, width: int = 80) -> list[str]:
         [plan.site.title, _scheme(plan)],
         _columns(water_figures(plan)),
         _wrapped(data_source(plan), width, "  "),
+        _changes(plan, width),
         _columns(_lines(plan), right=2),
         _choices(plan, width),
         *_other_routes(plan, width),
         *_findings(numbered(plan), width),
-        [f"The plan is in {folder}: {_files(plan)}."],
+        [f"The plan is in {folder}.", *_wrapped(_files(plan), width)],
     )
     text: list[str] = []
     for part in parts:
@@ -81,6 +83,14 @@ def _scheme(plan: Plan) -> str:
     if any(line.role in ("main", "delivery") for line in plan.lines):
         return SCHEMES[plan.scheme]
     return "No line brings the water where it is wanted yet"
+
+
+def _changes(plan: Plan, width: int) -> list[str]:
+    """What measuring changed, each on a line of its own."""
+    text = []
+    for change in plan.changes:
+        text += _wrapped(change_sentence(change, plan.site.units), width, "  ", "    ")
+    return ["What measuring changed", *text] if text else []
 
 
 def _lines(plan: Plan) -> list[tuple[str, ...]]:
@@ -168,8 +178,13 @@ def _finding(finding: Numbered, width: int) -> list[str]:
 
 
 def _files(plan: Plan) -> str:
-    sheets = ", print profiles.pdf" if plan.lines else ""
-    return f"open map.html in a browser{sheets}"
+    if not plan.lines:
+        return "Open map.html in a browser."
+    return (
+        "Open map.html in a browser; print profiles.pdf (sheets), walk.pdf (to fill in on the "
+        "ground) and owner.pdf (for the landowner); stakes, materials and exchange files lie "
+        "beside them."
+    )
 
 
 def _wrapped(text: str, width: int, first: str = "", rest: str | None = None) -> list[str]:

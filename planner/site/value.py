@@ -346,3 +346,16 @@ class Site:
     built: tuple[Built, ...] = ()
     papers: Papers = field(default_factory=Papers)
     rates: Rates = field(default_factory=Rates)
+
+    @property
+    def files(self) -> tuple[Path, ...]:
+        """Every file the site is made from, but for the site file and the sketch's."""
+        measured, built = self.measured, self.built
+        named = (
+            measured.stakes,
+            self.rates.prices,
+            *(one.along for one in built),
+            *(one.marks for one in built),
+        )
+        there = tuple(path for path in named if path is not None)
+        return (*self.elevation.files, *measured.levels, *measured.walked.values(), *there)

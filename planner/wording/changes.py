@@ -10,9 +10,9 @@ TEXTS: dict[str, str] = {
     "[ ± {error_before:height}] from the elevation data.",
     "lift": "Lift {after:height}[ ± {error_after:height}] with what was measured, {before:height}"
     "[ ± {error_before:height}] from the elevation data.",
-    "yield": "Delivered per day {before:day} → {after:day}.",
-    "yield/new": "Delivered per day {after:day}; without what was measured it could not be told.",
-    "yield/lost": "Delivered per day {before:day} from the elevation data; with what was measured"
+    "yield": "Delivered {before:day} → {after:day}.",
+    "yield/new": "Delivered {after:day}; without what was measured it could not be told.",
+    "yield/lost": "Delivered {before:day} from the elevation data; with what was measured"
     " it can no longer be told.",
     "source": "Flow of the source {before:flow} → {after:flow}.",
     "source/new": "Flow of the source {after:flow}; it was not known before.",
@@ -34,7 +34,7 @@ def change_sentence(change: Change, units: Units) -> str:
 
     Examples
     --------
-    >>> change_sentence(Change("fall", "", 2.05, 2.31, 0.7, 0.02), "metric")  # doctest: +ELLIPSIS
+    >>> change_sentence(Change("fall", "", 2.05, 2.31, 0.7, 0.02), "metric")
     'Fall 2.31 m ± 0.02 m with what was measured, 2.05 m ± 0.70 m from the elevation data.'
     >>> change_sentence(Change("high-point/gone", "delivery", 64.0, None), "metric")
     'The high point of the delivery line at chainage 64.0 m is not there.'

@@ -8,7 +8,7 @@ import pytest
 
 from planner.output.sheets.write import numbered
 from planner.output.summary import line_summary, summary
-from planner.record.value import Blocked, Plan
+from planner.record.value import Blocked, Change, Plan
 from planner.routing.options import Alternatives
 from tests.example import example_plan
 from tests.output.weighed import OWN, weighed_plan
@@ -71,6 +71,16 @@ def test_a_plan_without_a_line_says_so_and_promises_no_sheets(plan: Plan) -> Non
     assert "  delivery   ram to tank      no way found" in lines
     assert "profiles.pdf" not in lines[-1]
     assert "map.html" in lines[-1]
+
+
+def test_what_measuring_changed_stands_before_the_lines(plan: Plan) -> None:
+    gone = Change("high-point/gone", "delivery", 64.0, None)
+    lines = summary(dataclasses.replace(plan, changes=(gone,)), FOLDER)
+    place = lines.index("What measuring changed")
+    assert lines[place + 1].startswith(
+        "  The high point of the delivery line at chainage 64.0 m is"
+    )
+    assert "What measuring changed" not in summary(plan, FOLDER)
 
 
 def test_a_single_line(plan: Plan) -> None:
