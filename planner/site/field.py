@@ -30,6 +30,11 @@ class Measured:
     walked : dict
         Line name to the file of the line as it was walked or staked: GPX, GeoJSON, KML,
         GeoPackage, or a stake list. Its heights are never used.
+    timings : tuple of (float, float)
+        The source's flow, bucket and watch: what the bucket holds [m³] and the time it took to
+        fill [s]; it stands in for the flow that was known before.
+    date, flow_season : date, {"dry", "wet"} or None
+        When those timings were taken.
     """
 
     levels: tuple[Path, ...] = ()
@@ -37,6 +42,9 @@ class Measured:
     stakes: Path | None = None
     reach: float | None = None
     walked: dict[str, Path] = field(default_factory=dict)
+    timings: tuple[tuple[float, float], ...] = ()
+    date: datetime.date | None = None
+    flow_season: Literal["dry", "wet"] | None = None
 
 
 @dataclass(frozen=True, slots=True)
