@@ -12,7 +12,7 @@ READING_ERROR = 0.05  # of one flow told without its timings: bucket and watch, 
 
 def source_flow(site: Site) -> LowestFlow | None:
     """The source's flow at its lowest known, from timings or as told; None if unknown."""
-    source = site.source
+    source = site.gauged
     if source.timings:
         reading = bucket_flow(
             [fill.volume for fill in source.timings], [fill.seconds for fill in source.timings]

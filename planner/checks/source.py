@@ -28,7 +28,7 @@ def flow_unknown(plan: Plan) -> Iterator[Finding]:
 
 def flow_not_dry_season(plan: Plan) -> Iterator[Finding]:
     """A flow that may not be there in a dry year."""
-    source = plan.site.source
+    source = plan.site.gauged
     if plan.water.source_flow is None:
         return
     case = _basis(plan)
@@ -44,7 +44,7 @@ def flow_not_dry_season(plan: Plan) -> Iterator[Finding]:
 
 def _basis(plan: Plan) -> str:
     """What the lowest flow stands on: a dry reading, a wet one, or a season nobody stated."""
-    source, intake = plan.site.source, plan.water.intake
+    source, intake = plan.site.gauged, plan.water.intake
     dry = source.season == "dry" if intake is None else intake.lowest.for_design
     if dry:
         return "dry"

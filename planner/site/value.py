@@ -3,7 +3,7 @@
 import datetime
 import math
 import statistics
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Literal
 
@@ -346,6 +346,20 @@ class Site:
     built: tuple[Built, ...] = ()
     papers: Papers = field(default_factory=Papers)
     rates: Rates = field(default_factory=Rates)
+
+    @property
+    def gauged(self) -> Source:
+        """The source with its flow as it was measured in the field, where it was."""
+        measured = self.measured
+        if not measured.timings:
+            return self.source
+        return replace(
+            self.source,
+            flow=None,
+            measured=measured.date,
+            season=measured.flow_season,
+            timings=tuple(Fill(volume, seconds) for volume, seconds in measured.timings),
+        )
 
     @property
     def files(self) -> tuple[Path, ...]:

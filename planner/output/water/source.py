@@ -23,7 +23,7 @@ SCREENS = {"fish": "slow enough for fish", "clogging": "holes of several times t
 
 def source_group(plan: Plan) -> Group:
     """What the source gives at its lowest, what is taken, what stays in the stream."""
-    water, source, units = plan.water, plan.site.source, plan.site.units
+    water, source, units = plan.water, plan.site.gauged, plan.site.units
     gave, taken, works = water.source_flow, water.taken, water.intake
     read = f"{len(source.timings)} fills, bucket and watch" if source.timings else "as told"
     read_on = None if source.measured is None else source.measured.isoformat()
