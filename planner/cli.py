@@ -159,7 +159,7 @@ def _plan(site: Path, folder: Path, quiet: bool, *, alternatives: int = 0) -> in
         from planner.site.read import read_site
 
         read = read_site(site)
-        folder = free_for_plan(folder, read.folder)
+        folder = free_for_plan(folder, read.folder, read.files)
         made = make_plan(read, say=say, alternatives=alternatives)
         text = summary(made, folder, get_terminal_size().columns)
         say("drawing the map and the sheets")
