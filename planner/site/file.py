@@ -5,6 +5,14 @@ from typing import Annotated, Literal, Self
 from pydantic import Field, model_validator
 
 from planner.site import quantity
+from planner.site.field import GroundClass
+from planner.site.field_table import (
+    BuiltTable,
+    MeasuredTable,
+    PapersTable,
+    RatesTable,
+    refuse_repeats,
+)
 from planner.site.table import Label, Table
 from planner.site.value import (
     AreaRole,
@@ -89,6 +97,10 @@ class AreaSaid(Table):
     )
     deepest_trench: quantity.Depth | None = Field(
         default=None, description="digging is limited to this depth inside"
+    )
+    ground: GroundClass | None = Field(
+        default=None,
+        description="how hard the digging is inside; where its depth is limited, else rock",
     )
 
 
@@ -287,3 +299,18 @@ class SiteFile(Table):
         max_length=200,
         description="pipes that the user adds to those known",
     )
+    measured: MeasuredTable = Field(
+        default_factory=MeasuredTable, description="brought back from the field"
+    )
+    built: list[BuiltTable] = Field(
+        default_factory=list, max_length=100, description="lines that are laid already"
+    )
+    papers: PapersTable = Field(default_factory=PapersTable, description="how papers are printed")
+    rates: RatesTable = Field(
+        default_factory=RatesTable, description="of pipe, digging, laying and carrying"
+    )
+
+    @model_validator(mode="after")
+    def _built_once(self) -> Self:
+        refuse_repeats(self.built)
+        return self

@@ -19,8 +19,10 @@ from planner.site.defaults import (
     default_line,
     default_manner,
 )
+from planner.site.field_table import built_lines
 from planner.site.file import ElevationTable, LineTable, SiteFile, SketchTable
 from planner.site.geodata import read_features
+from planner.site.local_file import local_file
 from planner.site.lonlat import known_crs
 from planner.site.message import sentence
 from planner.site.sketch import from_file, make_sketch, written_here
@@ -165,6 +167,10 @@ def _site(table: SiteFile, folder: Path, name: str, text: str) -> Site:
         temperature=table.water.temperature,
         own_pipes=tuple(pipe.value() for pipe in table.pipes),
         stream_cost=_first(table.use.stream_cost, STREAM_COST),
+        measured=table.measured.value(folder),
+        built=built_lines(table.built, folder),
+        papers=table.papers.value(),
+        rates=table.rates.value(folder),
     )
 
 
@@ -179,7 +185,7 @@ def _elevation(table: ElevationTable, folder: Path) -> Elevation:
             )
             raise SiteError(msg) from error
     return Elevation(
-        files=tuple(_file(name, folder, "elevation.files") for name in table.files),
+        files=tuple(local_file(name, folder, "elevation.files") for name in table.files),
         kind=table.kind,
         height_unit=table.height_unit,
         standard_error=table.standard_error,
@@ -190,27 +196,12 @@ def _elevation(table: ElevationTable, folder: Path) -> Elevation:
     )
 
 
-def _file(name: str, folder: Path, place: str) -> Path:
-    """A file of this machine; the data libraries would fetch addresses, so these are refused."""
-    address = "://" in name or name.replace("\\", "/").startswith("/vsi")
-    if not name.strip() or "\0" in name or address:
-        msg = f"{place}: {quoted(name)} is not a file of this machine; give a path such as dem.tif"
-        raise SiteError(msg)
-    try:
-        return (folder / name).resolve()
-    except (OSError, RuntimeError) as error:
-        msg = (
-            f"{place}: {quoted(name)} is not a path that can be followed; give one such as dem.tif"
-        )
-        raise SiteError(msg) from error
-
-
 def _sketch(table: SketchTable, folder: Path, gallon: Gallon | None) -> Sketch:
     crs = None if table.crs is None else known_crs(table.crs, "sketch.crs")
     parts = [(written_here(table), crs)]
     ignored: list[str] = []
     if table.file is not None:
-        collection = read_features(_file(table.file, folder, "sketch.file"))
+        collection = read_features(local_file(table.file, folder, "sketch.file"))
         saids, ignored = from_file(collection, gallon)
         parts.insert(0, (saids, collection.crs or crs))
     return make_sketch(parts, ignored)

@@ -195,7 +195,9 @@ def _area(about: AreaSaid, shape: BaseGeometry, place: str) -> Area:
     name = clean_name(about.name or "", place)
     role: AreaRole = about.role or _told(area_roles(name), name, place, "avoid")
     factor = 1.0 if about.factor is None else about.factor
-    return Area(name or role, role, outline(shape, place), factor, about.deepest_trench)
+    return Area(
+        name or role, role, outline(shape, place), factor, about.deepest_trench, about.ground
+    )
 
 
 def _crossings(about: CrossingSaid, shape: BaseGeometry, place: str) -> list[Crossing]:

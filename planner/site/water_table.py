@@ -1,6 +1,7 @@
 """The site file's tables of water: source, pump, need, tank, and pipes of the user's own."""
 
 import datetime
+from collections.abc import Iterable
 from typing import Annotated, Literal, Self
 
 from pydantic import Field, Strict, model_validator
@@ -28,6 +29,23 @@ LEAST_FLOW, MOST_FLOW = 0.01e-3 / 60.0, 1.0  # m³/s, as of a flow that is writt
 ROUNDING = 1e-9
 
 
+def refuse_odd_timings(timings: Iterable[tuple[float, float]]) -> None:
+    """Fillings of a bucket must be a flow that can be.
+
+    Raises
+    ------
+    ValueError
+        One is beyond the limits of a flow that is written.
+    """
+    for volume, seconds in timings:
+        if not LEAST_FLOW <= volume / seconds <= MOST_FLOW:
+            msg = (
+                f"timings: {volume * 1e3:g} L in {seconds:g} s can't be right; it must be a "
+                "flow of 0.01 L/min to 1000 L/s"
+            )
+            raise ValueError(msg)
+
+
 class SourceTable(Table):
     """The spring or creek."""
 
@@ -51,13 +69,7 @@ class SourceTable(Table):
         if self.timings is not None and self.flow is not None:
             msg = "the flow is the mean of the timings; give either flow or timings"
             raise ValueError(msg)
-        for volume, seconds in self.timings or ():
-            if not LEAST_FLOW <= volume / seconds <= MOST_FLOW:
-                msg = (
-                    f"timings: {volume * 1e3:g} L in {seconds:g} s can't be right; it must be a "
-                    "flow of 0.01 L/min to 1000 L/s"
-                )
-                raise ValueError(msg)
+        refuse_odd_timings(self.timings or ())
         if self.season_factor is not None and self.season_factor[0] > self.season_factor[1]:
             msg = "season_factor is out of order; write the lowest first, such as [0.3, 0.7]"
             raise ValueError(msg)

@@ -50,12 +50,7 @@ def clean_name(name: str, place: str) -> str:
     SketchError
         It is longer than 80 characters.
     """
-    kept = (
-        " " if unicodedata.category(c) in ("Cc", "Zl", "Zp") else c
-        for c in name
-        if unicodedata.category(c) != "Cs" and c not in BIDI and ord(c) & 0xFFFE != 0xFFFE
-    )
-    clean = unicodedata.normalize("NFC", " ".join("".join(kept).split()))
+    clean = clean_text(name)
     if len(clean) > LONGEST_NAME:
         msg = (
             f"{place}: the name {quoted(clean)} has {len(clean)} characters; "
@@ -63,6 +58,22 @@ def clean_name(name: str, place: str) -> str:
         )
         raise SketchError(msg)
     return clean
+
+
+def clean_text(text: str) -> str:
+    r"""A text on one line, without control characters; markup stays text.
+
+    Examples
+    --------
+    >>> clean_text("two\nlines \u202eof <b>")
+    'two lines of <b>'
+    """
+    kept = (
+        " " if unicodedata.category(c) in ("Cc", "Zl", "Zp") else c
+        for c in text
+        if unicodedata.category(c) != "Cs" and c not in BIDI and ord(c) & 0xFFFE != 0xFFFE
+    )
+    return unicodedata.normalize("NFC", " ".join("".join(kept).split()))
 
 
 def point_roles(name: str) -> set[str]:

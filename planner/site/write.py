@@ -1,6 +1,5 @@
 """A `Site` to the text of a site file that can be read again from another folder."""
 
-import os
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -11,6 +10,8 @@ from tomlkit.exceptions import TOMLKitError
 
 from planner.errors import InputError
 from planner.site.defaults import default_line
+from planner.site.field_write import field_tables, move_field_paths
+from planner.site.local_file import seen_from
 from planner.site.read import site_from_text
 from planner.site.value import Area, Crossing, LineRole, LineSettings, Point, Site, Sketch
 from planner.site.water_write import line_pipe, text_of, water_tables
@@ -87,7 +88,8 @@ def _as_written(site: Site, folder: Path) -> str | None:
         if "file" in document["sketch"]:
             return None
         document["elevation"]["files"] = _paths(site, folder)
-    except (TOMLKitError, KeyError, TypeError):
+        move_field_paths(document, site, folder)
+    except (TOMLKitError, KeyError, TypeError, ValueError):
         return None
     if "title" not in document:
         return f"title = {tomlkit.item(site.title).as_string()}\n{tomlkit.dumps(document)}"
@@ -100,8 +102,9 @@ def _with_sketch(site: Site, folder: Path) -> str | None:
         document = tomlkit.parse(site.text)
         document.remove("sketch")
         document["elevation"]["files"] = _paths(site, folder)
+        move_field_paths(document, site, folder)
         text = tomlkit.dumps(document)
-    except (TOMLKitError, KeyError, TypeError):
+    except (TOMLKitError, KeyError, TypeError, ValueError):
         return None
     if "title" not in document:
         text = f"title = {tomlkit.item(site.title).as_string()}\n{text}"
@@ -109,14 +112,7 @@ def _with_sketch(site: Site, folder: Path) -> str | None:
 
 
 def _paths(site: Site, folder: Path) -> list[str]:
-    return [_seen_from(folder, file) for file in site.elevation.files]
-
-
-def _seen_from(folder: Path, file: Path) -> str:
-    try:
-        return Path(os.path.relpath(file, folder)).as_posix()
-    except ValueError:  # on another drive
-        return file.as_posix()
+    return [seen_from(folder, file) for file in site.elevation.files]
 
 
 def _fresh(site: Site, folder: Path) -> dict[str, Any]:
@@ -137,6 +133,7 @@ def _fresh(site: Site, folder: Path) -> dict[str, Any]:
                 role: _line(settings) | line_pipe(settings.pipe, default_line(role).pipe)
                 for role, settings in site.lines.items()
             },
+            **field_tables(site, folder),
             "sketch": _sketch(site.sketch),
         }
     )
@@ -217,6 +214,7 @@ def _area(area: Area) -> dict[str, Any]:
         said["wkt"] = tomlkit.string(wkt, literal=True)
     said["factor"] = float(area.factor) if area.factor != 1.0 else None
     said["deepest_trench"] = text_of(area.deepest_trench, "length")
+    said["ground"] = area.ground
     return _without_none(said)
 
 

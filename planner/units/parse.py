@@ -21,6 +21,9 @@ Kind = Literal[
     "time",
     "speed",
     "digging",
+    "dig_rate",
+    "lay_rate",
+    "mass",
 ]
 
 LONGEST_TEXT = 60  # characters; no quantity needs more
@@ -56,6 +59,7 @@ VOLUMES = _spellings(
         "liter": "l,litre,litres,liter,liters",
         "meter**3": "m3,cubic metre,cubic metres,cubic meter,cubic meters,cu m",
         "foot**3": "ft3,cubic foot,cubic feet,cu ft",
+        "yard**3": "yd3,cubic yard,cubic yards,cu yd",
         GALLON: "gal,gals,gallon,gallons",
     }
 )
@@ -101,6 +105,23 @@ DIGGINGS = _spellings(
         "foot/foot**2": "ft/ft2,ft per ft2,ft per sq ft,foot per square foot",
     }
 )
+DIG_RATES = {  # what is dug in a day
+    f"{word}{per}": f"{unit}/day"
+    for word, unit in VOLUMES.items()
+    if unit not in ("liter", GALLON)
+    for per in ("/day", "/d", " a day", " per day")
+}
+LAY_RATES = {  # how far a line gets in a day
+    f"{word}{per}": f"{LENGTHS[word]}/day"
+    for word in ("m", "metres", "meters", "ft", "feet", "yd", "yards", "km")
+    for per in ("/day", "/d", " a day", " per day")
+}
+MASSES = _spellings(
+    {
+        "kilogram": "kg,kilogram,kilograms,kilo,kilos",
+        "pound": "lb,lbs,pound,pounds",
+    }
+)
 
 TARGETS: dict[Kind, tuple[str, str]] = {  # pint unit of the result, its symbol in a site file
     "length": ("meter", "m"),
@@ -114,6 +135,9 @@ TARGETS: dict[Kind, tuple[str, str]] = {  # pint unit of the result, its symbol 
     "time": ("second", "s"),
     "speed": ("meter/second", "m/s"),
     "digging": ("meter/meter**2", "m/m2"),
+    "dig_rate": ("meter**3/day", "m3/day"),
+    "lay_rate": ("meter/day", "m/day"),
+    "mass": ("kilogram", "kg"),
 }
 EXAMPLES: dict[Kind, str] = {
     "length": '"7.5 ft", "2.3 m" or "3/4 in"',
@@ -127,6 +151,9 @@ EXAMPLES: dict[Kind, str] = {
     "time": '"6 h" or "20 min"',
     "speed": '"0.8 m/s" or "2.6 ft/s"',
     "digging": '"1 m/m2" or "0.3 ft/ft2"',
+    "dig_rate": '"2 m3/day" or "2.5 cu yd/day"',
+    "lay_rate": '"60 m/day" or "200 ft/day"',
+    "mass": '"25 kg" or "55 lb"',
 }
 
 _DECIMAL = r"(?:[0-9]{1,30}(?:\.[0-9]{0,30})?|\.[0-9]{1,30})(?:[eE][+-]?[0-9]{1,3})?"
@@ -158,7 +185,8 @@ def parse(text: str | float, kind: Kind, *, gallon: GallonName | None = None) ->
     kind : str
         length [m], area [m²], flow [m³/s], volume [m³], volume_per_day [m³/day; a volume is one
         a day], pressure_head [m of water], ratio [1], temperature [°C], time [s], speed [m/s],
-        digging [m of pipe per m² of trench section].
+        digging [m of pipe per m² of trench section], dig_rate [m³/day], lay_rate [m/day],
+        mass [kg].
     gallon : {"us", "imperial"}, optional
         What a gallon is where the text does not say.
 
@@ -283,6 +311,9 @@ def _pint_unit(unit: str, kind: Kind) -> str | None:
         "time": TIMES,
         "speed": SPEEDS,
         "digging": DIGGINGS,
+        "dig_rate": DIG_RATES,
+        "lay_rate": LAY_RATES,
+        "mass": MASSES,
     }
     if kind in plain:
         return plain[kind].get(unit)
@@ -320,6 +351,8 @@ def _word(kind: Kind) -> str:
         "volume_per_day": "volume a day",
         "pressure_head": "pressure or head",
         "digging": "price of digging",
+        "dig_rate": "volume dug in a day",
+        "lay_rate": "length laid in a day",
     }
     return words.get(kind, kind)
 

@@ -63,6 +63,13 @@ READ: list[tuple[str, Kind, float]] = [
     ("10 ft/s", "speed", 3.048),
     ("1.5 m/m2", "digging", 1.5),
     ("0.3048 ft per ft²", "digging", 1.0),
+    ("2 m³/day", "dig_rate", 2.0),
+    ("3 cu. yd a day", "dig_rate", 3 * 0.9144**3),
+    ("60 m/day", "lay_rate", 60.0),
+    ("200 ft per day", "lay_rate", 60.96),
+    ("25 kg", "mass", 25.0),
+    ("55 lbs", "mass", 55 * 0.45359237),
+    ("10 cu yd", "volume", 10 * 0.9144**3),
 ]
 
 
