@@ -1,15 +1,17 @@
-"""A line drawn by hand or walked with a GPS, from a file."""
+"""A line drawn by hand, walked with a GPS or staked, from a file."""
 
 from pathlib import Path
 
 import numpy as np
 import shapely
 from pyproj import Geod
-from shapely.geometry import LineString
+from shapely.geometry import LineString, Point
 
 from planner.errors import SketchError
-from planner.site.geodata import read_features
+from planner.site.feature import Feature
+from planner.site.geodata import read_content, read_features
 from planner.site.lonlat import to_lonlat
+from planner.site.stake_list import none_called, stakes_of_line
 from planner.terrain.value import FloatArray
 
 LARGEST_GAP = 25.0  # m between pieces that are still one line: a GPS that lost sight of the sky
@@ -17,42 +19,81 @@ MOST_VERTICES = 100_000
 EARTH = Geod(ellps="WGS84")
 
 
-def read_line(path: str | Path) -> LineString:
-    """The one line of a GeoJSON, GPX (track or route), KML or GeoPackage file.
+def read_line(path: str | Path, name: str | None = None) -> LineString:
+    """A line of a GeoJSON, GPX (track or route), KML or GeoPackage file, or a CSV of stakes.
 
     Parameters
     ----------
     path : str or Path
         Several pieces are joined in their order where each begins within 25 m of the end of the
         one before.
+    name : str, optional
+        Where the file holds several lines: what the wanted one is called, whatever its case. A
+        file of one line gives that line, whatever it is called.
 
     Returns
     -------
     shapely.LineString
-        Longitude, latitude [degrees, WGS 84], without repeated points.
+        Longitude, latitude [degrees, WGS 84], without repeated points and without heights.
 
     Raises
     ------
     SketchError
-        The file can't be read, holds no line, or lines that do not belong together.
+        The file can't be read, holds no line or none of that name, or lines that do not belong
+        together.
     """
     path = Path(path)
+    if path.suffix.lower() == ".csv":
+        pegs = stakes_of_line(read_content(path), path.name, name)
+        return LineString(_whole(_on_earth(pegs, path.name), path.name))
     collection = read_features(path)
-    shapes = [f for f in collection.features if f.shape.geom_type.endswith("LineString")]
-    if not shapes:
+    features = [f for f in collection.features if f.shape.geom_type.endswith("LineString")]
+    if not features:
         msg = f"{path.name} holds no line; give one with a LineString, a track or a route"
         raise SketchError(msg)
+    if name is not None:
+        features = _called(features, name, path.name)
     lines, swapped = to_lonlat(
-        [feature.shape for feature in shapes], collection.crs, [f.place for f in shapes]
+        [feature.shape for feature in features], collection.crs, [f.place for f in features]
     )
+    _refuse_swapped(path.name, swapped=swapped)
+    return LineString(_whole(_joined([*shapely.get_parts(lines)], path.name), path.name))
+
+
+def _called(features: list[Feature], name: str, file: str) -> list[Feature]:
+    """The features of that name, each shape once; all of them where they have one name or none."""
+    wanted = [one for one in features if name.casefold() in _names(one)]
+    if wanted:
+        return [
+            one
+            for k, one in enumerate(wanted)
+            if not any(one.shape.equals(before.shape) for before in wanted[:k])
+        ]
+    names = list(dict.fromkeys(str(one.said.get("name", "")) for one in features))
+    if len(names) > 1:
+        raise SketchError(none_called(file, name, names))
+    return features
+
+
+def _names(feature: Feature) -> set[str]:
+    return {str(feature.said.get(key, "")).strip().casefold() for key in ("name", "line")}
+
+
+def _on_earth(pegs: list[tuple[float, float]], file: str) -> FloatArray:
+    shapes, swapped = to_lonlat([Point(peg) for peg in pegs], None, [file] * len(pegs))
+    _refuse_swapped(file, swapped=swapped)
+    points: FloatArray = shapely.get_coordinates(shapes)
+    return points
+
+
+def _refuse_swapped(file: str, *, swapped: bool) -> None:
     if swapped:
-        msg = f"{path.name} has latitude before longitude; save it with longitude first"
+        msg = f"{file} has latitude before longitude; save it with longitude first"
         raise SketchError(msg)
-    return LineString(_joined([*shapely.get_parts(lines)], path.name))
 
 
 def _joined(pieces: list[LineString], name: str) -> FloatArray:
-    whole = shapely.get_coordinates(pieces[0])
+    whole: FloatArray = shapely.get_coordinates(pieces[0])
     for number, piece in enumerate(pieces[1:], start=2):
         more = shapely.get_coordinates(piece)
         gap = EARTH.inv(*whole[-1], *more[0])[2]
@@ -63,8 +104,16 @@ def _joined(pieces: list[LineString], name: str) -> FloatArray:
             )
             raise SketchError(msg)
         whole = np.concatenate([whole, more])
-    moved = np.any(np.diff(whole, axis=0) != 0.0, axis=1)
-    line: FloatArray = whole[np.concatenate([[True], moved])]
+    return whole
+
+
+def _whole(points: FloatArray, name: str) -> FloatArray:
+    """The points of a line without those that repeat the one before."""
+    if not len(points):
+        msg = f"{name} holds no line; give one of two points or more"
+        raise SketchError(msg)
+    moved = np.any(np.diff(points, axis=0) != 0.0, axis=1)
+    line: FloatArray = points[np.concatenate([[True], moved])]
     if len(line) < 2:
         msg = f"the line in {name} stands still; give one of two points or more"
         raise SketchError(msg)

@@ -79,3 +79,118 @@ def test_what_is_no_line_is_refused(geometry: object, words: str, tmp_path: Path
 def test_files_that_cannot_be_lines(name: str, tmp_path: Path) -> None:
     with pytest.raises(SketchError, match="give"):
         read_line(tmp_path / name)
+
+
+def named(*lines: tuple[str | None, list[list[float]]]) -> dict[str, object]:
+    return {
+        "type": "FeatureCollection",
+        "features": [
+            {
+                "type": "Feature",
+                "properties": {"name": name},
+                "geometry": {"type": "LineString", "coordinates": path},
+            }
+            for name, path in lines
+        ],
+    }
+
+
+FAR = [[11.3, 47.3], [11.301, 47.3]]
+NEAR = [[11.2, 47.3], [11.201, 47.3]]
+
+
+def test_of_several_lines_the_one_of_that_name_is_taken(tmp_path: Path) -> None:
+    path = _write(tmp_path, named(("supply", FAR), ("Delivery", NEAR), (None, FAR)))
+    assert list(read_line(path, "delivery").coords) == [(11.2, 47.3), (11.201, 47.3)]
+    with pytest.raises(SketchError, match="3 pieces") as caught:
+        read_line(path)
+    with pytest.raises(SketchError) as caught:
+        read_line(path, "main")
+    assert str(caught.value) == (
+        'line.geojson holds several lines, none of them called "main" ("supply", "Delivery", ""); '
+        "name the line so, or keep it alone"
+    )
+
+
+@pytest.mark.parametrize("called", ["Track 7", None])
+def test_a_line_alone_is_taken_whatever_it_is_called(called: str | None, tmp_path: Path) -> None:
+    path = _write(tmp_path, named((called, NEAR)))
+    assert len(read_line(path, "delivery").coords) == 2
+
+
+GPX = """<?xml version="1.0"?><gpx version="1.1" creator="t"
+ xmlns="http://www.topografix.com/GPX/1/1"><wpt lat="47" lon="11"><name>De 01</name></wpt>
+<rte><name>delivery</name><rtept lat="47.3" lon="11.2"/><rtept lat="47.3" lon="11.201"/></rte>
+<trk><name>supply</name><trkseg><trkpt lat="47.2" lon="11.2"/><trkpt lat="47.2" lon="11.21"/>
+</trkseg></trk><trk><name>delivery</name><trkseg><trkpt lat="47.3" lon="11.2"><ele>900</ele>
+</trkpt><trkpt lat="47.3" lon="11.201"><ele>910</ele></trkpt></trkseg></trk></gpx>"""
+
+
+def test_a_line_as_route_and_track_of_one_gpx_is_one_line(tmp_path: Path) -> None:
+    path = tmp_path / "stakes.gpx"
+    path.write_text(GPX, encoding="utf-8")
+    line = read_line(path, "delivery")
+    assert list(line.coords) == [(11.2, 47.3), (11.201, 47.3)]
+    assert not line.has_z
+
+
+STAKES = """\
+name,line,number,chainage_m,lon,lat,remark
+De 02,delivery,2,10.0,11.2001,47.3000,
+De 01,delivery,1,0.0,11.2000,47.3000,start
+Su 01,supply,1,0.0,11.3000,47.3000,start
+De 10,delivery,10,90.0,11.2009,47.3000,end
+Su 02,supply,2,10.0,11.3001,47.3000,end
+"""
+
+
+def _csv(folder: Path, text: str) -> Path:
+    path = folder / "stakes.csv"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def test_stakes_of_a_line_stand_in_the_order_of_their_numbers(tmp_path: Path) -> None:
+    line = read_line(_csv(tmp_path, STAKES), "delivery")
+    assert [lon for lon, _ in line.coords] == [11.2, 11.2001, 11.2009]
+    assert len(read_line(tmp_path / "stakes.csv", "Supply").coords) == 2
+
+
+def test_stakes_without_numbers_stand_as_they_come(tmp_path: Path) -> None:
+    text = "line;lat;lon\nx;47.3;11.2\nx;47.3;11.202\nx;47.3;11.201\n"
+    line = read_line(_csv(tmp_path, text), "delivery")
+    assert list(line.coords) == [(11.2, 47.3), (11.202, 47.3), (11.201, 47.3)]
+    assert read_line(_csv(tmp_path, text.replace("line;", "note;"))).equals(line)
+
+
+BAD_STAKES = [
+    (STAKES, "main", 'none of them called "main" ("delivery", "supply")'),
+    (STAKES, None, "keep one line in the file"),
+    (STAKES.replace("lon,lat", "east,north"), "supply", "it needs lon and lat"),
+    (STAKES.replace("11.3001", "11,3001"), "delivery", None),
+    (STAKES.replace("11.2001", "here"), "delivery", 'line 2: lon is "here"'),
+    (STAKES.replace("delivery,2", "delivery,1"), "delivery", "line 3: the line has a stake number"),
+    (STAKES.replace("delivery,2", "delivery,2b"), "delivery", "line 2: the stake's number is"),
+    (STAKES.replace("delivery,2", "delivery,"), "delivery", "line 2: the stake's number is"),
+    (STAKES.replace("11.2001,47.3000", "47.3,174.0"), "delivery", "latitude before longitude"),
+    (STAKES.replace("11.2001", "500000"), "delivery", "no longitude and latitude"),
+    ("line,lon,lat\n", "delivery", "holds no line"),
+    ("line,lon,lat\na,11,47\n", "delivery", "stands still"),
+    (" , ,\n", "delivery", "holds no table"),
+    ("line,lon,lat\n" + "a,11,47\n" * 20_001, "a", "keep those of the stakes alone"),
+]
+
+
+@pytest.mark.parametrize(("text", "name", "words"), BAD_STAKES)
+def test_a_stake_list_that_cannot_be_used_is_refused(
+    text: str, name: str | None, words: str | None, tmp_path: Path
+) -> None:
+    path = _csv(tmp_path, text)
+    if words is None:  # a fault in another line's row is not this line's
+        assert len(read_line(path, name).coords) == 3
+        return
+    with pytest.raises(SketchError) as caught:
+        read_line(path, name)
+    assert words in str(caught.value)
+    assert "stakes.csv" in str(caught.value)
+    assert "\n" not in str(caught.value)
