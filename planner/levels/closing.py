@@ -1,0 +1,192 @@
+"""How runs of levels close: on a station already levelled, or on another known one."""
+
+import itertools
+import math
+from collections import deque
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+
+from planner.errors import InputError
+from planner.levels.book import SIGHT_ERROR, SIGHT_LENGTH
+from planner.levels.leg import Leg, Run
+from planner.levels.slip import explained
+from planner.levels.value import Closure
+from planner.units.show import System, show
+
+# Closure of ordinary levelling: 24 mm times the root of the kilometres, 12 mm of good levelling
+# (hydraulics notes, section 6 [GK-h]).
+ORDINARY = 0.024  # m
+GROSS_TIMES = 5.0  # allowed misclosures, from which on it is a slip and no scatter (setting)
+GROSS = 0.1  # m; less moves no pipe by more than a hand, and is told but not refused (setting)
+ERRORS = 2.0  # standard errors that other readings than a builder's level may miss by
+SURE = 0.05  # m: readings with larger errors judge nothing
+
+Loop = list[tuple[Leg, float]]
+
+
+@dataclass(frozen=True, slots=True)
+class Closed:
+    """A closure, the run that made it and the legs it goes through, signed."""
+
+    closure: Closure
+    run: Run
+    loop: Loop
+
+
+@dataclass
+class _Net:
+    """Stations and the legs that first led to each; `group` tells which of them hang together."""
+
+    legs: dict[str, list[tuple[str, Leg, float]]] = field(default_factory=dict)
+    group: dict[str, str] = field(default_factory=dict)
+
+    def root(self, station: str) -> str:
+        here = self.group.setdefault(station, station)
+        while here != self.group[here]:
+            self.group[here] = self.group[self.group[here]]
+            here = self.group[here]
+        return here
+
+    def join(self, leg: Leg) -> bool:
+        """Take in a leg that leads to something new; False if its ends hang together already."""
+        start, end = leg.difference.start, leg.difference.end
+        if self.root(start) == self.root(end):
+            return False
+        self.group[self.root(end)] = self.root(start)
+        self.legs.setdefault(start, []).append((end, leg, 1.0))
+        self.legs.setdefault(end, []).append((start, leg, -1.0))
+        return True
+
+    def way(self, start: str, end: str) -> Loop:
+        """The legs from one station to another, each with the direction it is gone."""
+        came: dict[str, tuple[str, Leg, float]] = {}
+        seen, waiting = {start}, deque([start])
+        while end not in seen:
+            here = waiting.popleft()
+            for there, leg, sign in self.legs.get(here, []):
+                if there not in seen:
+                    seen.add(there)
+                    came[there] = (here, leg, sign)
+                    waiting.append(there)
+        found: Loop = []
+        while end != start:
+            end, leg, sign = came[end]
+            found.append((leg, sign))
+        return found[::-1]
+
+
+def closures(legs: Iterable[Leg], known: Iterable[Leg], units: System) -> tuple[Closure, ...]:
+    """How the runs of all files close; of each run the longest closure, and its worst if bad.
+
+    Parameters
+    ----------
+    legs : iterable of Leg
+        In the order they were read.
+    known : iterable of Leg
+        From the datum of a file of known points to each of them.
+    units : {"metric", "us"}
+        Of messages.
+
+    Raises
+    ------
+    InputError
+        A run closes so badly that a reading must be wrong.
+    """
+    datums = tuple(known)
+    roots = {leg.difference.start for leg in datums}
+    net = _Net()
+    found = []
+    for leg in itertools.chain(datums, legs):
+        if not net.join(leg):
+            back = net.way(leg.difference.start, leg.difference.end)
+            loop: Loop = [(leg, 1.0), *((other, -sign) for other, sign in back)]
+            found.append(_closed(loop, roots))
+            _check(found[-1], units)
+    return tuple(_telling(found))
+
+
+def _closed(loop: Loop, roots: set[str]) -> Closed:
+    leg = loop[0][0]
+    misclosure = sum(sign * one.difference.rise for one, sign in loop)
+    setups, length = _extent(loop)
+    noted = all(math.isfinite(one.difference.distance) for one, _ in loop if one.run.number)
+    closure = Closure(
+        leg.difference.row.file,
+        _what(loop, roots),
+        misclosure,
+        _allowed(loop, setups, length),
+        setups,
+        length if noted else math.nan,
+    )
+    return Closed(closure, leg.run, loop)
+
+
+def _extent(loop: Loop) -> tuple[int, float]:
+    """Set-ups or shots of a loop and the length of their sights, reckoned where not noted [m]."""
+    shots: dict[tuple[str, int, int], float] = {}
+    for leg, _ in loop:
+        if not leg.run.number:
+            continue  # a known level
+        own = leg.difference.row
+        key = (own.file, leg.setup, 0) if leg.setup else (own.file, 0, own.line)
+        noted = leg.difference.distance
+        length = noted if math.isfinite(noted) else 2.0 * SIGHT_LENGTH
+        shots[key] = max(shots.get(key, 0.0), length)
+    return len(shots), sum(shots.values())
+
+
+def _allowed(loop: Loop, setups: int, length: float) -> float:
+    """What a loop may miss by [m]: ordinary levelling, and twice the error of all else."""
+    others = sum(leg.difference.error**2 for leg, _ in loop if leg.difference.method != "level")
+    if not any(leg.difference.method == "level" for leg, _ in loop):
+        return ERRORS * math.sqrt(others)
+    ordinary = ORDINARY * math.sqrt(length / 1000.0)
+    least = SIGHT_ERROR * math.sqrt(2.0 * setups)  # two sights a set-up
+    return math.hypot(max(ordinary, least), ERRORS * math.sqrt(others))
+
+
+def _what(loop: Loop, roots: set[str]) -> str:
+    """Which stations a loop runs between."""
+    ends = [leg.difference.end for leg, _ in loop if leg.difference.start in roots]
+    first = loop[0][0].difference
+    if len(ends) == 2:
+        return f"from {ends[0]} to {ends[1]}, both known"
+    if len(loop) == 2 and {first.start, first.end} == _ends(loop[1][0]):
+        return f"{first.start} to {first.end}, read twice"
+    return f"from {first.end} round and back to it"
+
+
+def _ends(leg: Leg) -> set[str]:
+    return {leg.difference.start, leg.difference.end}
+
+
+def _check(closed: Closed, units: System) -> None:
+    """That a run does not miss by so much that a reading must be wrong."""
+    closure = closed.closure
+    off = abs(closure.misclosure)
+    if off <= max(GROSS_TIMES * closure.allowed, GROSS):
+        return
+    rows = {str(leg.difference.row) for leg, _ in closed.loop}
+    where = " and ".join(sorted(rows)) if len(rows) <= 2 else f"{len(closed.loop)} differences"
+    missed, allowed = (show(size, "level", units, decimals=3) for size in (off, closure.allowed))
+    why = explained(closed.loop, closure.misclosure, max(closure.allowed, 0.002))
+    msg = (
+        f"{closure.file}: the run {closure.what} ({where}, up to "
+        f"{closed.loop[0][0].difference.row}) misses by {missed}, where {allowed} would be "
+        f"usual; {why}"
+    )
+    raise InputError(msg)
+
+
+def _telling(found: Iterable[Closed]) -> Iterator[Closure]:
+    """Of each run the closure over most set-ups, and the worst if another one is bad."""
+    by_run: dict[Run, list[Closure]] = {}
+    for closed in found:
+        if all(leg.difference.error <= SURE for leg, _ in closed.loop):
+            by_run.setdefault(closed.run, []).append(closed.closure)
+    for own in by_run.values():
+        longest = max(own, key=lambda one: one.setups)
+        yield longest
+        worst = max(own, key=lambda one: abs(one.misclosure) / one.allowed)
+        if not worst.good and worst is not longest:
+            yield worst

@@ -1,0 +1,136 @@
+"""A file of readings to rows of text: each line of the file with its number, nothing dropped."""
+
+import csv
+import stat
+import unicodedata
+from dataclasses import dataclass
+from pathlib import Path
+
+from planner.errors import InputError
+from planner.levels.value import Row
+from planner.units.parse import quoted
+
+LARGEST_FILE = 2_000_000  # bytes
+MOST_ROWS = 5_000
+MOST_COLUMNS = 60
+LONGEST_NAME = 60  # characters of a file's name in a message
+SEPARATORS = ",;\t"
+HIDDEN = {"Cc", "Zl", "Zp"}  # control characters, and what breaks a line unseen
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A separated table as text.
+
+    Attributes
+    ----------
+    name : str
+        Of the file, without its folder.
+    header : tuple of str
+        As written.
+    head : Row
+        Where the header stands.
+    lines : tuple of (Row, tuple of str)
+        Rows with something in them, each as long as the header; blanks around cells are gone.
+    decimal_comma : bool
+        Whether a comma inside a number is its decimal point: it is where it parts no columns.
+    """
+
+    name: str
+    header: tuple[str, ...]
+    head: Row
+    lines: tuple[tuple[Row, tuple[str, ...]], ...]
+    decimal_comma: bool
+
+
+def read_table(path: Path) -> Table:
+    """The table in a file of comma, semicolon or tab separated text in UTF-8.
+
+    Blank lines and lines that begin with `#` are no rows.
+
+    Raises
+    ------
+    InputError
+        The file can't be read, is too large or no text, or a row has more cells than the header.
+    """
+    name = " ".join(quoted(path.name[:LONGEST_NAME])[1:-1].split()) or "the file of readings"
+    text = _text(path, name)
+    told = [
+        (Row(name, number), line)
+        for number, line in enumerate(text.split("\n"), start=1)
+        if line.strip(" \t;,") and not line.lstrip().startswith("#")
+    ]
+    if not told:
+        msg = f"{name} holds no readings; write a line of column names and a row for each reading"
+        raise InputError(msg)
+    (head, first), *rest = told
+    if len(rest) > MOST_ROWS:
+        msg = f"{name} has {len(rest):,} rows; keep the readings of one site, at most {MOST_ROWS:,}"
+        raise InputError(msg)
+    separator = max(SEPARATORS, key=first.count)
+    header = _cells(first, separator, head)
+    if len(header) > MOST_COLUMNS:
+        msg = f"{head} names {len(header)} columns; keep those of the readings"
+        raise InputError(msg)
+    lines = tuple((row, _row(line, separator, row, len(header))) for row, line in rest)
+    return Table(name, header, head, lines, decimal_comma=separator != ",")
+
+
+def _text(path: Path, name: str) -> str:
+    try:
+        status = path.stat()
+        if not stat.S_ISREG(status.st_mode):
+            msg = f"{name} is a folder or a device; give the path of a file of readings"
+            raise InputError(msg)
+        if status.st_size > LARGEST_FILE:
+            size = status.st_size / 1e6
+            msg = f"{name} has {size:,.0f} MB; a file of readings has at most 2 MB"
+            raise InputError(msg)
+        content = path.read_bytes()
+    except FileNotFoundError as error:
+        msg = f"the file of readings {name} is not there; give the path of a file that is"
+        raise InputError(msg) from error
+    except (OSError, ValueError) as error:
+        msg = f"{name} can't be read; check its path and who may read it"
+        raise InputError(msg) from error
+    return _decoded(content, name)
+
+
+def _decoded(content: bytes, name: str) -> str:
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        msg = f"{name} is not text in UTF-8; save the table again as CSV in UTF-8"
+        raise InputError(msg) from error
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    for number, line in enumerate(text.split("\n"), start=1):
+        if any(unicodedata.category(c) in HIDDEN for c in line if c != "\t"):
+            msg = (
+                f"{Row(name, number)} holds control characters, so it is no plain table; "
+                "save the readings again as CSV in UTF-8"
+            )
+            raise InputError(msg)
+    return text
+
+
+def _cells(line: str, separator: str, row: Row) -> tuple[str, ...]:
+    try:
+        (cells,) = csv.reader([line], delimiter=separator, strict=_may_quote(line))
+    except csv.Error as error:
+        msg = f"{row} opens a quote that does not end in it; end it on the same line"
+        raise InputError(msg) from error
+    return tuple(cell.strip() for cell in cells)
+
+
+def _may_quote(line: str) -> bool:
+    """Whether quotes hold cells together; those of 4' 3" are inches."""
+    return line.count('"') % 2 == 0
+
+
+def _row(line: str, separator: str, row: Row, width: int) -> tuple[str, ...]:
+    cells = _cells(line, separator, row)
+    if any(cells[width:]):
+        why = " (a decimal comma parts columns here; write a point)" if separator == "," else ""
+        msg = f"{row} has {len(cells)} cells, but the header names {width} columns{why}"
+        raise InputError(msg)
+    return (cells + ("",) * width)[:width]
