@@ -50,13 +50,13 @@ def _first(land: Land, start: Place, places: Iterator[Place], laying: Laying) ->
             way = find_falling(land, start, place, laying)
         except NoRoute:
             continue
-        laid = _in_the_open(way.laid, laying) if way.rule_kept else None
+        laid = in_the_open(way.laid, laying) if way.rule_kept else None
         if laid is not None:
             return replace(way, laid=laid)
     return None
 
 
-def _in_the_open(laid: Laid, laying: Laying) -> Laid | None:
+def in_the_open(laid: Laid, laying: Laying) -> Laid | None:
     """The falling line with its mouth at ground level; None where the land is too flat for that.
 
     Two lines fall by the least grade everywhere: the one laid, and the one back from the mouth.
