@@ -165,6 +165,9 @@ class LinePressure:
     tanks: BreakPressure | None
 
 
+SHORTEST_PIECE = 0.1  # m; so much is made up by the pipe before it
+
+
 @dataclass(frozen=True, eq=False, slots=True)
 class PipeRun:
     """A part of a line in one size and class of pipe.
@@ -198,7 +201,7 @@ class PipeRun:
     @property
     def joints(self) -> tuple[float, ...]:
         """Chainages [m] inside the run at which one piece ends and the next begins."""
-        count = int((self.end_m - self.start_m - 1e-6) // self.piece)
+        count = int((self.end_m - self.start_m - SHORTEST_PIECE) // self.piece)
         return tuple(self.start_m + self.piece * number for number in range(1, count + 1))
 
 
