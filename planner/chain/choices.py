@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from planner.chain.lines import way_points
+from planner.chain.on_land import way_points
 from planner.profile.lay import Laid
 from planner.record.value import Line
 from planner.routing.alternatives import find_alternatives
@@ -38,9 +38,14 @@ def weigh_lines(
         How many other routes to look for, for each line; 0: none are asked for.
     """
     return tuple(
-        _weighed(site, line, lands, say, alternatives) if line.role in ROUTED else line
+        _weighed(site, line, lands, say, alternatives) if _was_routed(line) else line
         for line in lines
     )
+
+
+def _was_routed(line: Line) -> bool:
+    """Whether a route was looked for, so that another could have been chosen."""
+    return line.role in ROUTED and not line.walked and line.built is None
 
 
 def _weighed(

@@ -5,7 +5,7 @@ from pathlib import Path
 import numpy as np
 from shapely.geometry import LineString
 
-from planner.errors import TerrainError
+from planner.chain.on_data import refuse_off_data
 from planner.profile.along import profile_along
 from planner.profile.lay import Laid, lay, lay_straight
 from planner.profile.value import Profile
@@ -63,7 +63,7 @@ def drawn_line(terrain: Terrain, lonlat: LineString, role: LineRole = "main") ->
     settings = default_line(role)
     xy = to_local(terrain, np.array(lonlat.coords)[:, :2])
     profile = profile_along(terrain, xy)
-    _inside(terrain, profile)
+    refuse_off_data(terrain, profile)
     laid = _laid(profile, role, settings.laying)
     return Line(
         name=role,
@@ -89,17 +89,3 @@ def _laid(profile: Profile, role: LineRole, laying: Laying) -> Laid:
         least=laying.least_grade,
         start="closed" if role == "delivery" else "open",
     )
-
-
-def _inside(terrain: Terrain, profile: Profile) -> None:
-    """Refuse a line that runs off the elevation data, which a hole in it is not."""
-    west, south, east, north = terrain.bounds
-    x, y = profile.xy.T
-    off = np.flatnonzero((x < west) | (x > east) | (y < south) | (y > north))
-    if off.size:
-        first, last = profile.chainage[off[0]], profile.chainage[off[-1]]
-        msg = (
-            f"the line lies outside the elevation data from {first:.1f} m to {last:.1f} m along "
-            "it; bring data that covers it, or cut the line there"
-        )
-        raise TerrainError(msg)

@@ -2,40 +2,50 @@
 
 import re
 import unicodedata
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 from functools import partial
 
-import numpy as np
-
-from planner.chain.place import place_chamber
+from planner.chain.built import built_lines
+from planner.chain.chamber import with_chamber
+from planner.chain.lay_role import on_ground
+from planner.chain.on_land import on_either, way_points
 from planner.chain.scheme import Scheme
+from planner.chain.walked import Walked, refuse_unknown_lines, walked_lines, walked_way
 from planner.errors import NoRoute
-from planner.profile.value import Profile
+from planner.profile.value import FloatArray
 from planner.record.value import Blocked, Line, Placed
 from planner.routing.delivery import find_delivery
-from planner.routing.drive import chamber_on, find_drive
+from planner.routing.drive import find_drive
 from planner.routing.drive_rule import drive_rule
 from planner.routing.full import find_full
 from planner.routing.land import Land
 from planner.routing.outfall import find_overflow, find_waste
 from planner.routing.supply import find_falling
-from planner.routing.way import Place, Way
+from planner.routing.way import Way
 from planner.site.value import LineRole, Site
 from planner.terrain.drainage import Stream
-from planner.terrain.frame import to_local
 
 STREAM_END = "stream"
 GROUND_END = "open ground"
 
+Ground = Callable[[FloatArray], FloatArray]
+"""How much higher the ground was measured to be at (n, 2) x, y [m]: (n,) [m]."""
+
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """One line to find: its role and the points at its ends."""
+    """One line to find: its role and the points at its ends; `mouth` names an end in the open."""
 
     role: LineRole
     start: Placed
-    end: Placed
+    end: Placed | None
+    mouth: str = ""
+
+    @property
+    def end_name(self) -> str:
+        """What the plan calls the end."""
+        return self.mouth if self.end is None else self.end.name
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +63,9 @@ def find_lines(
     lands: tuple[Land, Land],
     streams: tuple[Stream, ...],
     say: Callable[[str], None],
+    ground: Ground | None = None,
 ) -> Lines:
-    """Route and lay every line of a scheme.
+    """Route and lay every line of a scheme; one that was walked or laid lies where it lies.
 
     Parameters
     ----------
@@ -65,34 +76,32 @@ def find_lines(
         Where a ram's waste water may go.
     say : function
         Told the name of each line before it is looked for.
+    ground : function, optional
+        Each line is found on the terrain, and laid on the ground as it was measured.
+
+    Raises
+    ------
+    InputError
+        What is told of a line that was walked or laid can't be used.
     """
-    scheme = _with_chamber(site, scheme, lands)
+    walked = walked_lines(site, lands[0].terrain)
+    scheme = with_chamber(site, scheme, lands, walked)
+    runs = _named([*_runs(scheme), *_outfalls(scheme)])
+    refuse_unknown_lines(site, runs)
     lines: list[Line] = []
     blocked: list[Blocked] = []
-    names: set[str] = set()
-    for run in _runs(scheme):
-        name = _name(run, names)
+    for name, run in runs.items():
         say(name)
         try:
-            way = _on_either(lands, partial(_find, site, run))
+            way = _way(site, run, walked.get(name), lands, streams)
         except NoRoute as why:
-            blocked.append(
-                Blocked(
-                    name,
-                    run.role,
-                    run.start.name,
-                    run.end.name,
-                    why.obstacle,
-                    str(why),
-                    why.where,
-                    why.shortfall,
-                    why.edge,
-                )
-            )
+            blocked.append(_blocked(name, run, why))
             continue
-        lines.append(_line(site, name, run.role, (run.start.name, run.end.name), way))
-    lines += _outfalls(site, scheme, lands, streams, say)
-    return Lines(tuple(lines), tuple(blocked), scheme)
+        if way is not None:
+            way = _on(ground, lands[1], way, site, run)
+            lines.append(_line(site, name, run, way, walked=name in walked))
+    laid = built_lines(site, lines, lands[0].terrain)
+    return Lines(laid, tuple(blocked), scheme)
 
 
 def _runs(scheme: Scheme) -> Iterable[Run]:
@@ -112,116 +121,91 @@ def _runs(scheme: Scheme) -> Iterable[Run]:
         yield Run("distribution", start, outlet)
 
 
-def _find(site: Site, run: Run, land: Land) -> Way:
-    laying = site.lines[run.role].laying
-    via = tuple(way_points(site, land, run.role))
-    if run.role == "drive":
-        rule = drive_rule(laying, [site.lines["drive"].pipe.bore])
-        return find_drive(land, run.start.xy, run.end.xy, bend=rule if laying.bend else None)
-    find = {"supply": find_falling, "delivery": find_delivery}.get(run.role, find_full)
-    return find(land, run.start.xy, run.end.xy, laying, via)
+def _outfalls(scheme: Scheme) -> Iterable[Run]:
+    """Waste from the ram to the stream and overflow from the tank."""
+    if scheme.kind == "ram" and scheme.pump is not None:
+        yield Run("waste", scheme.pump, None, STREAM_END)
+    if scheme.goal.role == "tank":
+        yield Run("overflow", scheme.goal, None, GROUND_END)
 
 
-def _on_either(lands: tuple[Land, Land], find: Callable[[Land], Way]) -> Way:
-    """On the parcel if a line can be found there, else off it."""
-    inside, everywhere = lands
-    try:
-        return find(inside)
-    except NoRoute:
-        if inside is everywhere:
-            raise
-    return find(everywhere)
-
-
-def _with_chamber(site: Site, scheme: Scheme, lands: tuple[Land, Land]) -> Scheme:
-    """A ram scheme without a chamber gets one on its supply line, where that gives most fall."""
-    if scheme.kind != "ram" or scheme.chamber is not None or scheme.pump is None:
-        return scheme
-    ram, supply = scheme.pump, site.lines["supply"].laying
-    via = tuple(way_points(site, lands[0], "supply"))
-    try:
-        way = _on_either(
-            lands, lambda land: find_falling(land, scheme.source.xy, ram.xy, supply, via)
-        )
-    except NoRoute:
-        return scheme
-    line, drive = way.laid.profile, site.lines["drive"]
-    beyond = _run_at(line, via[-1]) if via else 0.0
-    places = (
-        chamber_on(land, line, ram.xy, drive.laying, bores=[drive.pipe.bore], beyond=beyond)
-        for land in lands
-    )
-    place = next(filter(None, places), None)
-    if place is None or place == scheme.source.xy:
-        return scheme
-    names = [point.name for point in site.sketch.points]
-    return replace(scheme, chamber=place_chamber(lands[0].terrain, place, names))
-
-
-def _run_at(profile: Profile, place: Place) -> float:
-    """Horizontal distance along a line at which it passes a place [m]."""
-    away = np.hypot(profile.xy[:, 0] - place[0], profile.xy[:, 1] - place[1])
-    return float(profile.run[int(np.argmin(away))])
-
-
-def _outfalls(
+def _way(
     site: Site,
-    scheme: Scheme,
+    run: Run,
+    walked: Walked | None,
     lands: tuple[Land, Land],
     streams: tuple[Stream, ...],
-    say: Callable[[str], None],
-) -> list[Line]:
-    """Waste from the ram to the stream and overflow from the tank, where there is such a way."""
-    found = []
-    if scheme.kind == "ram" and scheme.pump is not None:
-        say("waste")
-        laying = site.lines["waste"].laying
-        way = find_waste(lands[1], scheme.pump.xy, [s.xy for s in streams], laying)
-        if way is not None:
-            found.append(_line(site, "waste", "waste", (scheme.pump.name, STREAM_END), way))
-    if scheme.goal.role == "tank":
-        say("overflow")
-        laying = site.lines["overflow"].laying
-        way = find_overflow(lands[0], scheme.goal.xy, laying)
-        if way is not None:
-            ends = (scheme.goal.name, GROUND_END)
-            found.append(_line(site, "overflow", "overflow", ends, way))
-    return found
+) -> Way | None:
+    """Where a line runs; None of an outfall for which the land has no way."""
+    laying = site.lines[run.role].laying
+    if walked is not None:
+        return walked_way(walked, lands[1], run.role, (run.start, run.end), laying)
+    if run.role == "waste":
+        return find_waste(lands[1], run.start.xy, [s.xy for s in streams], laying)
+    if run.end is None:
+        return find_overflow(lands[0], run.start.xy, laying)
+    return on_either(lands, partial(_find, site, run.role, run.start, run.end))
 
 
-def way_points(site: Site, land: Land, role: LineRole) -> Iterable[Place]:
-    """x, y of the points that lines of a role must pass, in order."""
-    for point in site.sketch.points:
-        if point.role == "way" and point.line == role:
-            x, y = to_local(land.terrain, [point.at])[0]
-            yield float(x), float(y)
+def _find(site: Site, role: LineRole, start: Placed, end: Placed, land: Land) -> Way:
+    laying = site.lines[role].laying
+    via = tuple(way_points(site, land, role))
+    if role == "drive":
+        rule = drive_rule(laying, [site.lines["drive"].pipe.bore])
+        return find_drive(land, start.xy, end.xy, bend=rule if laying.bend else None)
+    find = {"supply": find_falling, "delivery": find_delivery}.get(role, find_full)
+    return find(land, start.xy, end.xy, laying, via)
 
 
-def _line(site: Site, name: str, role: LineRole, ends: tuple[str, str], way: Way) -> Line:
+def _on(ground: Ground | None, land: Land, way: Way, site: Site, run: Run) -> Way:
+    """The line laid on the ground as it was measured."""
+    if ground is None:
+        return way
+    added = ground(way.laid.profile.xy)
+    return on_ground(land, way, added, role=run.role, laying=site.lines[run.role].laying)
+
+
+def _blocked(name: str, run: Run, why: NoRoute) -> Blocked:
+    return Blocked(
+        name,
+        run.role,
+        run.start.name,
+        run.end_name,
+        why.obstacle,
+        str(why),
+        why.where,
+        why.shortfall,
+        why.edge,
+    )
+
+
+def _line(site: Site, name: str, run: Run, way: Way, *, walked: bool) -> Line:
     return Line(
         name=name,
-        role=role,
-        start=ends[0],
-        end=ends[1],
-        settings=site.lines[role],
+        role=run.role,
+        start=run.start.name,
+        end=run.end_name,
+        settings=site.lines[run.role],
         profile=way.laid.profile,
         high_points=way.laid.high_points,
         low_points=way.laid.low_points,
         flats=way.laid.flats,
         rule_kept=way.rule_kept,
+        walked=walked,
     )
 
 
-def _name(run: Run, taken: set[str]) -> str:
-    """A name for the line, unique and safe as a file name."""
-    name: str = run.role
-    if run.role == "distribution":
-        name = f"{run.role}-{_slug(run.end.name)}" if _slug(run.end.name) else run.role
-    unique, count = name, 2
-    while unique in taken:
-        unique, count = f"{name}-{count}", count + 1
-    taken.add(unique)
-    return unique
+def _named(runs: Iterable[Run]) -> Mapping[str, Run]:
+    """Each line under a name, unique and safe as a file name."""
+    named: dict[str, Run] = {}
+    for run in runs:
+        slug = _slug(run.end_name) if run.role == "distribution" else ""
+        name = f"{run.role}-{slug}" if slug else str(run.role)
+        unique, count = name, 2
+        while unique in named:
+            unique, count = f"{name}-{count}", count + 1
+        named[unique] = run
+    return named
 
 
 def _slug(name: str) -> str:
