@@ -109,12 +109,15 @@ def _base(taken: Sequence[Taken]) -> list[Taken]:
 
 
 def _drift_note(base: Sequence[Taken]) -> str:
+    first = base[0].entry
     drift = base[-1].altitude - base[0].altitude
+    read = first.length("altitude")
+    moved = f"{drift:+.1f} m" if read is None else f"{'+' if drift > 0 else ''}{read.like(drift)}"
     minutes = (base[-1].time - base[0].time) / 60.0
     return (
-        f"{base[0].entry.row.file}: the barometer moved {drift:+.1f} m at {base[0].station} in "
+        f"{first.row.file}: the barometer moved {moved.replace('-', '−')} at {base[0].station} in "
         f"{minutes:.0f} minutes; that was taken out evenly between the readings there"
-    ).replace("-", "−" if drift < 0 else "-")
+    )
 
 
 def _leg(base: Sequence[Taken], one: Taken) -> Leg:

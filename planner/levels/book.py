@@ -24,7 +24,7 @@ from planner.levels.value import Difference
 # An automatic builder's level: about 3 mm a sight of 30 m (hydraulics notes, section 6 [GK-h]).
 SIGHT_ERROR = 0.003  # m
 SIGHT_LENGTH = 30.0  # m
-SUM_WORDS = {"sum", "sums", "total", "totals", "σ", "check"}
+SUM_WORDS = {"sum", "sums", "total", "totals", "σ"}
 
 
 def read_book(entries: Iterable[Entry], names: StationNames) -> Reduced:

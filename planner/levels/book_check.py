@@ -32,6 +32,7 @@ def check_arithmetic(setups: Iterable[SetUp]) -> None:
                 _check_step(setup, index)
                 datum = _follow(row.entry, "level", level, datum)
             else:
+                _check_first(row)
                 datum = _follow(row.entry, "level", level, datum)
                 datum = _follow(row.entry, "height_of_instrument", here, datum)
 
@@ -48,10 +49,20 @@ def _follow(
         right = datum[0] + ours
         what = (
             f"{written.shown} does not follow from the sights, which make it "
-            f"{written.like(right)}; reckon this row again"
+            f"{written.like(right)}; reckon this row again, and write a bench mark's own level "
+            "into a file of known points"
         )
         raise entry.wrong(column, what)
     return offset, rounding
+
+
+def _check_first(row: BookRow) -> None:
+    """That a back sight alone has no rise or fall."""
+    for column in ("rise", "fall"):
+        written = row.entry.length(column)
+        if "fore" not in row.sights and written is not None and written.value:
+            what = "a back sight alone makes no rise or fall; write it at the sight it leads to"
+            raise row.entry.wrong(column, what)
 
 
 def _check_step(setup: SetUp, index: int) -> None:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from planner.errors import InputError
 from planner.levels.book import SIGHT_ERROR, SIGHT_LENGTH
 from planner.levels.leg import Leg, Run
-from planner.levels.slip import explained
+from planner.levels.slip import exchanged, explained
 from planner.levels.value import Closure
 from planner.units.show import System, show
 
@@ -19,6 +19,7 @@ ORDINARY = 0.024  # m
 GROSS_TIMES = 5.0  # allowed misclosures, from which on it is a slip and no scatter (setting)
 GROSS = 0.1  # m; less moves no pipe by more than a hand, and is told but not refused (setting)
 ERRORS = 2.0  # standard errors that other readings than a builder's level may miss by
+LEAST_WITHIN = 0.002  # m: to what a run closes once its slip is mended
 SURE = 0.05  # m: readings with larger errors judge nothing
 
 Loop = list[tuple[Leg, float]]
@@ -26,11 +27,12 @@ Loop = list[tuple[Leg, float]]
 
 @dataclass(frozen=True, slots=True)
 class Closed:
-    """A closure, the run that made it and the legs it goes through, signed."""
+    """A closure, the run that made it, whether its readings are fine enough to judge, a note."""
 
     closure: Closure
     run: Run
-    loop: Loop
+    fine: bool
+    note: str | None
 
 
 @dataclass
@@ -75,7 +77,9 @@ class _Net:
         return found[::-1]
 
 
-def closures(legs: Iterable[Leg], known: Iterable[Leg], units: System) -> tuple[Closure, ...]:
+def closures(
+    legs: Iterable[Leg], known: Iterable[Leg], units: System
+) -> tuple[tuple[Closure, ...], tuple[str, ...]]:
     """How the runs of all files close; of each run the longest closure, and its worst if bad.
 
     Parameters
@@ -86,6 +90,12 @@ def closures(legs: Iterable[Leg], known: Iterable[Leg], units: System) -> tuple[
         From the datum of a file of known points to each of them.
     units : {"metric", "us"}
         Of messages.
+
+    Returns
+    -------
+    closures : tuple of Closure
+    notes : tuple of str
+        On sights that, exchanged, would make a bad run close.
 
     Raises
     ------
@@ -99,13 +109,20 @@ def closures(legs: Iterable[Leg], known: Iterable[Leg], units: System) -> tuple[
     for leg in itertools.chain(datums, legs):
         if not net.join(leg):
             back = net.way(leg.difference.start, leg.difference.end)
-            loop: Loop = [(leg, 1.0), *((other, -sign) for other, sign in back)]
-            found.append(_closed(loop, roots))
-            _check(found[-1], units)
-    return tuple(_telling(found))
+            found.append(_closed([(leg, 1.0), *((one, -sign) for one, sign in back)], roots, units))
+    telling = tuple(_telling(found))
+    notes = tuple(closed.note for closed in telling if closed.note is not None)
+    return tuple(closed.closure for closed in telling), notes
 
 
-def _closed(loop: Loop, roots: set[str]) -> Closed:
+def _closed(loop: Loop, roots: set[str], units: System) -> Closed:
+    """How a loop of legs closes.
+
+    Raises
+    ------
+    InputError
+        So badly that a reading must be wrong.
+    """
     leg = loop[0][0]
     misclosure = sum(sign * one.difference.rise for one, sign in loop)
     setups, length = _extent(loop)
@@ -118,7 +135,8 @@ def _closed(loop: Loop, roots: set[str]) -> Closed:
         setups,
         length if noted else math.nan,
     )
-    return Closed(closure, leg.run, loop)
+    fine = all(one.difference.error <= SURE for one, _ in loop)
+    return Closed(closure, leg.run, fine, _judged(closure, loop, units))
 
 
 def _extent(loop: Loop) -> tuple[int, float]:
@@ -160,33 +178,34 @@ def _ends(leg: Leg) -> set[str]:
     return {leg.difference.start, leg.difference.end}
 
 
-def _check(closed: Closed, units: System) -> None:
-    """That a run does not miss by so much that a reading must be wrong."""
-    closure = closed.closure
+def _judged(closure: Closure, loop: Loop, units: System) -> str | None:
+    """What to say of a run that does not close; raises where a reading must be wrong."""
     off = abs(closure.misclosure)
-    if off <= max(GROSS_TIMES * closure.allowed, GROSS):
-        return
-    rows = {str(leg.difference.row) for leg, _ in closed.loop}
-    where = " and ".join(sorted(rows)) if len(rows) <= 2 else f"{len(closed.loop)} differences"
+    if closure.good:
+        return None
+    rows = sorted({str(leg.difference.row) for leg, _ in loop})
+    where = " and ".join(rows) if len(rows) <= 2 else f"closing at {loop[0][0].difference.row}"
     missed, allowed = (show(size, "level", units, decimals=3) for size in (off, closure.allowed))
-    why = explained(closed.loop, closure.misclosure, max(closure.allowed, 0.002))
-    msg = (
-        f"{closure.file}: the run {closure.what} ({where}, up to "
-        f"{closed.loop[0][0].difference.row}) misses by {missed}, where {allowed} would be "
-        f"usual; {why}"
+    told = (
+        f"{closure.file}: the run {closure.what} ({where}) misses by {missed}, where {allowed} "
+        "would be usual; "
     )
-    raise InputError(msg)
+    within = max(closure.allowed, LEAST_WITHIN)
+    if off > max(GROSS_TIMES * closure.allowed, GROSS):
+        raise InputError(told + explained(loop, closure.misclosure, within))
+    why = exchanged(loop, closure.misclosure, within) if off > 2.0 * closure.allowed else None
+    return None if why is None else told + why
 
 
-def _telling(found: Iterable[Closed]) -> Iterator[Closure]:
+def _telling(found: Iterable[Closed]) -> Iterator[Closed]:
     """Of each run the closure over most set-ups, and the worst if another one is bad."""
-    by_run: dict[Run, list[Closure]] = {}
+    by_run: dict[Run, list[Closed]] = {}
     for closed in found:
-        if all(leg.difference.error <= SURE for leg, _ in closed.loop):
-            by_run.setdefault(closed.run, []).append(closed.closure)
+        if closed.fine:
+            by_run.setdefault(closed.run, []).append(closed)
     for own in by_run.values():
-        longest = max(own, key=lambda one: one.setups)
+        longest = max(own, key=lambda one: one.closure.setups)
         yield longest
-        worst = max(own, key=lambda one: abs(one.misclosure) / one.allowed)
-        if not worst.good and worst is not longest:
+        worst = max(own, key=lambda one: abs(one.closure.misclosure) / one.closure.allowed)
+        if not worst.closure.good and worst is not longest:
             yield worst

@@ -180,6 +180,9 @@ def _length(plain: str, unit: str, text: str) -> Written:
     both = _FEET_INCHES.fullmatch(plain)
     if both is not None:
         inches = both["inches"]
+        if parse(f"{inches} in", "length") >= parse("1 ft", "length"):
+            msg = f"{quoted(text)} has 12 inches or more beside the feet; write fewer"
+            raise UnitError(msg)
         size = parse(f"{both['feet']} ft", "length") + parse(f"{inches} in", "length")
         value = -size if both["sign"] == "-" else size
         return Written(value, _step(inches, "inch"), text, "foot")

@@ -45,7 +45,8 @@ from planner.units.parse import LENGTHS, quoted
 Kind = Literal["level book", "hose level", "traverse", "barometer", "known points"]
 
 SYNONYMS: dict[str, str] = {
-    "station": "station,stn,sta,point,pt,stake,peg,mark,name,pointname,stationname,staffstation",
+    "station": "station,stn,sta,point,pt,stake,peg,mark,name,pointname,stationname,staffstation,"
+    "stationno,pointno,stakeno,pegno",
     "back": "back,backsight,backsights,backsighting,bs,backreading",
     "intermediate": "intermediate,intermediatesight,intermediatesights,inter,intersight,intsight,"
     "is,ifs,int,intermediateforesight,sideshot,ss",
@@ -107,25 +108,15 @@ _WITH_UNIT = re.compile(
     rf"(?P<name>.+?)(?:[\s_,:/-]+(?:in[\s_]+)?|\s*[(\[]\s*(?:in\s+)?)(?P<unit>{_SPELT})\s*[)\]]?"
 )
 
-COMMON = {"remark"}
-PLACE = {"lon", "lat"}
-SHOT = {"from", "to"} | COMMON
-# Kind -> the columns it may have, and the sets of them of which one must be there.
+PLACED = {"lon", "lat", "remark"}
+SHOT = {"from", "to"} | PLACED
+# Kind -> the columns it uses, and the sets of them of which one must be there.
 KINDS: dict[Kind, tuple[set[str], tuple[set[str], ...]]] = {
     "level book": (
         {"station", "back", "intermediate", "fore", "rise", "fall", "level"}
         | {"height_of_instrument", "distance", "back_distance", "fore_distance"}
-        | PLACE
-        | COMMON,
+        | PLACED,
         ({"station", "back", "fore"},),
-    ),
-    "hose level": (
-        SHOT | {"rise", "fall", "from_reading", "to_reading", "distance"},
-        (
-            {"from", "to", "rise"},
-            {"from", "to", "fall"},
-            {"from", "to", "from_reading", "to_reading"},
-        ),
     ),
     "traverse": (
         SHOT | {"slope_distance", "horizontal_distance", "angle", "grade", "bearing"},
@@ -135,12 +126,22 @@ KINDS: dict[Kind, tuple[set[str], tuple[set[str], ...]]] = {
             for up in ("angle", "grade")
         ),
     ),
+    "hose level": (
+        SHOT | {"rise", "fall", "from_reading", "to_reading", "distance"},
+        (
+            {"from", "to", "rise"},
+            {"from", "to", "fall"},
+            {"from", "to", "from_reading", "to_reading"},
+        ),
+    ),
     "barometer": (
-        {"station", "time", "date", "altitude", "pressure", "temperature"} | PLACE | COMMON,
+        {"station", "time", "date", "altitude", "pressure", "temperature"} | PLACED,
         ({"station", "time", "altitude"}, {"station", "time", "pressure"}),
     ),
-    "known points": ({"station", "level", "error"} | PLACE | COMMON, ({"station", "level"},)),
+    "known points": ({"station", "level", "error"} | PLACED, ({"station", "level"},)),
 }
+# Columns of instruments' readings: beside them a level is what someone reckoned, no known one.
+READINGS = {"back", "intermediate", "fore", "from", "to", "time", "altitude", "pressure"}
 KINDS_TOLD = (
     "a level book (station, back, intermediate, fore), a hose level (from, to, rise, or from, to, "
     "from_reading, to_reading), a traverse (from, to, slope_distance, angle), a barometer "
@@ -207,17 +208,29 @@ def read_header(table: Table) -> Header:
             ]
             msg = f"{table.head}: {_listed(twice)} both mean {name}; keep one of them"
             raise InputError(msg)
+    kind = _kind(set(names), table)
+    used = tuple(c if c is not None and c.name in KINDS[kind][0] else None for c in columns)
     aside = tuple(
-        said for said, column in zip(table.header, columns, strict=True) if said and column is None
+        said for said, column in zip(table.header, used, strict=True) if said and column is None
     )
-    return Header(_kind(set(names), table), columns, aside)
+    return Header(kind, used, aside)
 
 
 def _kind(names: set[str], table: Table) -> Kind:
-    for kind, (may, must) in KINDS.items():
-        if names <= may and any(needed <= names for needed in must):
-            return kind
-    msg = f"{table.head} has the columns {_listed(table.header)}; {_hint(names, table)}{KINDS_TOLD}"
+    found: list[Kind] = [
+        kind for kind, (_, must) in KINDS.items() if any(needed <= names for needed in must)
+    ]
+    if "known points" in found and names & READINGS:
+        found.remove("known points")
+    if "traverse" in found and "hose level" in found:  # the rise was reckoned from the angle
+        found.remove("hose level")
+    if len(found) == 1:
+        return found[0]
+    said = f"{table.head} has the columns {_listed(table.header)}"
+    if found:
+        msg = f"{said}, which make a {' and a '.join(found)}; give each kind a file of its own"
+    else:
+        msg = f"{said}; {_hint(names, table)}{KINDS_TOLD}"
     raise InputError(msg)
 
 
@@ -228,7 +241,7 @@ def _hint(names: set[str], table: Table) -> str:
         return "say whether it is the slope_distance or the horizontal_distance; what is read is "
     if "slope" in squashed:
         return "say whether slope is an angle (degrees) or a grade (%); what is read is "
-    if squashed & {"ele", "altitude", "alt", "hdop", "gpsheight"}:
+    if squashed & {"ele", "altitude", "alt", "hdop", "gpsheight"} or {"level", "time"} <= names:
         return (
             "heights of a phone or handheld GPS are never levels, and a barometer's readings need "
             "their time; what is read is "

@@ -12,7 +12,7 @@ import math
 from collections.abc import Iterable
 
 from planner.levels.entry import Entry, Written
-from planner.levels.leg import Leg, Reduced, Run, Sight
+from planner.levels.leg import Leg, Place, Reduced, Run, Sight
 from planner.levels.names import StationNames
 from planner.levels.value import Difference
 
@@ -30,8 +30,14 @@ def read_hose(entries: Iterable[Entry], names: StationNames) -> Reduced:
     InputError
         A shot has no reading or two that contradict each other, or leads nowhere.
     """
-    told = (entry for entry in entries if set(entry.cells) - {"remark"})
-    return Reduced(tuple(_leg(number, entry, names) for number, entry in enumerate(told, start=1)))
+    told = [entry for entry in entries if set(entry.cells) - {"remark"}]
+    legs = tuple(_leg(number, entry, names) for number, entry in enumerate(told, start=1))
+    places = tuple(
+        Place(leg.difference.end, at, entry.row)
+        for leg, entry in zip(legs, told, strict=True)
+        if (at := entry.place()) is not None
+    )
+    return Reduced(legs, places=places)
 
 
 def shot_ends(entry: Entry, names: StationNames) -> tuple[str, str]:

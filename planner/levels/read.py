@@ -21,7 +21,7 @@ from planner.levels.hose import read_hose
 from planner.levels.known import read_known
 from planner.levels.leg import Leg, LonLat, Place, Reduced, Run, Sight, Start
 from planner.levels.names import StationNames
-from planner.levels.table import MOST_ROWS, read_table
+from planner.levels.table import MOST_ROWS, read_table, shown_name
 from planner.levels.traverse import Course, placed, read_traverse
 from planner.levels.value import Difference, Known, Readings
 from planner.site.field import LengthUnit
@@ -60,23 +60,37 @@ def read_levels(
     if len(files) > MOST_FILES:
         msg = f"{len(files)} files of levels were given; give at most {MOST_FILES}"
         raise InputError(msg)
+    paths = [Path(one) for one in files]
     names = StationNames(stakes)
     reduced: list[Reduced] = []
     courses: list[Course] = []
     tracks: list[Track] = []
-    for path in map(Path, files):
+    for path, name in zip(paths, _names_of(paths), strict=True):
         if is_gpx(path):
-            tracks.append(read_gpx(path))
+            tracks.append(read_gpx(path, name))
             continue
-        own, ways = _read(path, unit, names)
+        own, ways = _read(path, name, unit, names)
         reduced.append(own)
         courses += ways
     return _together(reduced, courses, tracks, names, stakes, unit)
 
 
-def _read(path: Path, unit: LengthUnit, names: StationNames) -> tuple[Reduced, list[Course]]:
+def _names_of(paths: Sequence[Path]) -> list[str]:
+    """A name for each file that no other has."""
+    for index, path in enumerate(paths):
+        if path in paths[:index]:
+            msg = f"{shown_name(path.name)} is given twice; its readings would count twice"
+            raise InputError(msg)
+    own = [path.name for path in paths]
+    longer = [f"{path.parent.name}/{path.name}" for path in paths]
+    return [long if own.count(name) > 1 else name for name, long in zip(own, longer, strict=True)]
+
+
+def _read(
+    path: Path, name: str, unit: LengthUnit, names: StationNames
+) -> tuple[Reduced, list[Course]]:
     """What one table holds, and the courses of a traverse."""
-    table = read_table(path)
+    table = read_table(path, name)
     header = read_header(table)
     rows = entries(table, header, unit)
     courses: list[Course] = []
@@ -129,12 +143,13 @@ def _together(
     at = _one_place_each(told)
     staked = dict(stakes) if isinstance(stakes, Mapping) else {}
     at |= {place.station: place.at for place in placed(courses, {**staked, **at})}
+    closed, doubts = closures(legs, map(_from_datum, knowns), "us" if unit == "ft" else "metric")
     return Readings(
         differences=tuple(leg.difference for leg in legs),
         knowns=knowns,
         places=at,
-        closures=closures(legs, map(_from_datum, knowns), "us" if unit == "ft" else "metric"),
-        notes=(*names.notes, *notes),
+        closures=closed,
+        notes=(*names.notes, *notes, *doubts),
     )
 
 

@@ -22,7 +22,6 @@ class Slip:
     """A slip that may have been made, and by how much mending it would change the misclosure."""
 
     what: str
-    rows: tuple[Row, ...]
     change: float
 
 
@@ -36,18 +35,33 @@ def weights(loop: Iterable[tuple[Leg, float]]) -> dict[Sight, float]:
     return {sight: weight for sight, weight in sums.items() if weight}
 
 
-def explained(loop: list[tuple[Leg, float]], misclosure: float, within: float) -> str:
-    """What would make a run close, for the end of a message; always something to do."""
+def exchanged(loop: list[tuple[Leg, float]], misclosure: float, within: float) -> str | None:
+    """Which sights, exchanged or turned round, would make a run close; None if none."""
     held = weights(loop)
-    slips = [*_exchanged(loop, held), *_digits(held), *_turned(held)]
+    return _mended([*_exchanged(loop, held), *_turned(held)], misclosure, within)
+
+
+def explained(loop: list[tuple[Leg, float]], misclosure: float, within: float) -> str:
+    """What would make a run close, the likeliest first; always something to do."""
+    held = weights(loop)
+    return (
+        exchanged(loop, misclosure, within)
+        or _whole(held, misclosure, within, 1.0)
+        or _mended(_digits(held), misclosure, within)
+        or _whole(held, misclosure, within, 0.1)
+        or "look for a wrong row, or level it again"
+    )
+
+
+def _mended(slips: Iterable[Slip], misclosure: float, within: float) -> str | None:
     good = sorted(
         (slip for slip in slips if abs(misclosure + slip.change) <= within),
         key=lambda slip: abs(misclosure + slip.change),
     )
-    if good:
-        told: dict[str, None] = dict.fromkeys(slip.what for slip in good)
-        return f"it would close with {', or with '.join(list(told)[:MOST_TOLD])}: look there first"
-    return _whole(held, misclosure, within) or "look for a wrong row, or level it again"
+    if not good:
+        return None
+    told = list(dict.fromkeys(slip.what for slip in good))[:MOST_TOLD]
+    return f"it would close with {', or with '.join(told)}: look there first"
 
 
 def _exchanged(loop: Iterable[tuple[Leg, float]], held: Mapping[Sight, float]) -> Iterator[Slip]:
@@ -58,13 +72,13 @@ def _exchanged(loop: Iterable[tuple[Leg, float]], held: Mapping[Sight, float]) -
     for row, sights in by_row.items():
         if len(sights) == 2:
             words = " and ".join(sight.column.replace("_", " ") for sight in sights)
-            yield Slip(f"{words} of {row} exchanged", (row,), _swap(sights[0], sights[1], held))
+            yield Slip(f"{words} of {row} exchanged", _swap(sights[0], sights[1], held))
     for leg, _ in loop:
         fore = leg.fore
         if fore is not None and fore.row != leg.back.row and {leg.back, fore} <= set(held):
             what = f"the back sight of {leg.back.row} and the {fore.column} sight of {fore.row}"
             change = _swap(leg.back, fore, held)
-            yield Slip(f"{what} exchanged", (leg.back.row, fore.row), change)
+            yield Slip(f"{what} exchanged", change)
 
 
 def _swap(one: Sight, other: Sight, held: Mapping[Sight, float]) -> float:
@@ -84,7 +98,7 @@ def _digits(held: Mapping[Sight, float]) -> Iterator[Slip]:
             other = float(meant.replace(",", "."))
             if number and other != number:
                 change = weight * sight.written.value * (other / number - 1.0)
-                yield Slip(f"{meant} for {text} in {sight.row}", (sight.row,), change)
+                yield Slip(f"{meant} for {text} in {sight.row}", change)
 
 
 def _turned(held: Mapping[Sight, float]) -> Iterator[Slip]:
@@ -92,26 +106,29 @@ def _turned(held: Mapping[Sight, float]) -> Iterator[Slip]:
     for sight, weight in held.items():
         if sight.column in ("rise", "fall", "angle", "grade"):
             words = f"{sight.column} of {sight.row} the other way"
-            yield Slip(words, (sight.row,), -2.0 * weight * sight.written.value)
+            yield Slip(words, -2.0 * weight * sight.written.value)
 
 
-def _whole(held: Mapping[Sight, float], misclosure: float, within: float) -> str | None:
-    """Words for a misclosure of whole units, which are misread most easily; None if it is none."""
+def _whole(
+    held: Mapping[Sight, float], misclosure: float, within: float, share: float
+) -> str | None:
+    """Words for a misclosure of whole units or tenths, which are misread most easily."""
+    if share < 1.0 and within > TENTHS_BELOW:
+        return None
     for unit, word in (("meter", "metre"), ("foot", "foot")):
         rows = [sight.row for sight in held if sight.written.unit == unit]
-        if not rows:
-            continue
-        for size, name in ((1.0, f"a whole {word}"), (0.1, f"a tenth of a {word}")):
-            step = size * factor(unit, "meter")
-            count = round(abs(misclosure) / step)
-            near = math.isclose(abs(misclosure), count * step, abs_tol=within)
-            if 1 <= count <= LARGEST_JUMP and near and (size == 1.0 or within < TENTHS_BELOW):
-                times = "" if count == 1 else f"{count} times "
-                where = f" ({rows[0]})" if len(set(rows)) == 1 else f", {_between(rows)}"
-                return f"that is {times}{name}: one of its readings was misread by so much{where}"
+        step = share * factor(unit, "meter")
+        count = round(abs(misclosure) / step)
+        near = math.isclose(abs(misclosure), count * step, rel_tol=0.0, abs_tol=within)
+        if rows and near and 1 <= count <= LARGEST_JUMP:
+            name = f"a whole {word}" if share == 1.0 else f"a tenth of a {word}"
+            times = "" if count == 1 else f"{count} times "
+            return f"that is {times}{name}: one of the readings {_between(rows)} was misread so"
     return None
 
 
 def _between(rows: Iterable[Row]) -> str:
     ordered = sorted(set(rows), key=lambda row: (row.file, row.line))
+    if len(ordered) <= MOST_TOLD:
+        return "at " + " or ".join(map(str, ordered))
     return f"from {ordered[0]} to {ordered[-1]}"

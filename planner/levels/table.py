@@ -8,10 +8,9 @@ from pathlib import Path
 
 from planner.errors import InputError
 from planner.levels.value import Row
-from planner.units.parse import quoted
 
 LARGEST_FILE = 2_000_000  # bytes
-MOST_ROWS = 5_000
+MOST_ROWS = 3_000
 MOST_COLUMNS = 60
 LONGEST_NAME = 60  # characters of a file's name in a message
 SEPARATORS = ",;\t"
@@ -43,17 +42,23 @@ class Table:
     decimal_comma: bool
 
 
-def read_table(path: Path) -> Table:
+def read_table(path: Path, name: str = "") -> Table:
     """The table in a file of comma, semicolon or tab separated text in UTF-8.
 
     Blank lines and lines that begin with `#` are no rows.
+
+    Parameters
+    ----------
+    path : Path
+    name : str, optional
+        Of the file in messages, where its own is not enough.
 
     Raises
     ------
     InputError
         The file can't be read, is too large or no text, or a row has more cells than the header.
     """
-    name = " ".join(quoted(path.name[:LONGEST_NAME])[1:-1].split()) or "the file of readings"
+    name = shown_name(name or path.name)
     text = _text(path, name)
     told = [
         (Row(name, number), line)
@@ -74,6 +79,12 @@ def read_table(path: Path) -> Table:
         raise InputError(msg)
     lines = tuple((row, _row(line, separator, row, len(header))) for row, line in rest)
     return Table(name, header, head, lines, decimal_comma=separator != ",")
+
+
+def shown_name(name: str) -> str:
+    """A file's name as it stands in a message and in a row: one short line."""
+    plain = "".join(c if c.isprintable() else " " for c in name[-LONGEST_NAME:])
+    return " ".join(plain.split()) or "the file of readings"
 
 
 def _text(path: Path, name: str) -> str:
@@ -115,16 +126,11 @@ def _decoded(content: bytes, name: str) -> str:
 
 def _cells(line: str, separator: str, row: Row) -> tuple[str, ...]:
     try:
-        (cells,) = csv.reader([line], delimiter=separator, strict=_may_quote(line))
+        (cells,) = csv.reader([line], delimiter=separator, strict=True, skipinitialspace=True)
     except csv.Error as error:
         msg = f"{row} opens a quote that does not end in it; end it on the same line"
         raise InputError(msg) from error
     return tuple(cell.strip() for cell in cells)
-
-
-def _may_quote(line: str) -> bool:
-    """Whether quotes hold cells together; those of 4' 3" are inches."""
-    return line.count('"') % 2 == 0
 
 
 def _row(line: str, separator: str, row: Row, width: int) -> tuple[str, ...]:

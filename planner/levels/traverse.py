@@ -31,7 +31,8 @@ EARTH = Geod(ellps="WGS84")
 
 _DEGREES = re.compile(
     r"(?P<sign>[+−-]?)\s*(?P<degrees>[0-9]{1,4})\s*(?:°|deg|d|\s)\s*"
-    r"(?P<minutes>[0-9]{1,2}(?:[.,][0-9]{1,6})?)\s*(?:'|′|’|min|m)?",
+    r"(?P<minutes>[0-9]{1,2}(?:[.,][0-9]{1,6})?)\s*(?:'|′|’|min|m)?"
+    r"(?:\s*(?P<seconds>[0-9]{1,2})\s*(?:\"|″|”|''|s))?",
     re.IGNORECASE,
 )
 _PLAIN_DEGREES = re.compile(r"(?P<number>[+−-]?\s*[0-9.,]+)\s*(?:°|deg|degrees?)?", re.IGNORECASE)
@@ -56,17 +57,19 @@ def read_traverse(entries: Iterable[Entry], names: StationNames) -> tuple[Reduce
     InputError
         A shot has no distance or angle, one that can't be, or leads nowhere.
     """
-    legs, courses = [], []
+    legs, courses, places = [], [], []
     for number, entry in enumerate(entries, start=1):
         if not set(entry.cells) - {"remark"}:
             continue
         leg, flat = _leg(number, entry, names)
         legs.append(leg)
+        if (at := entry.place()) is not None:
+            places.append(Place(leg.difference.end, at, entry.row))
         if "bearing" in entry.cells:
             shot = leg.difference
             bearing = _bearing(entry)
             courses.append(Course(shot.start, shot.end, bearing, flat, entry.row))
-    return Reduced(tuple(legs)), courses
+    return Reduced(tuple(legs), places=tuple(places)), courses
 
 
 def placed(courses: Iterable[Course], known: Mapping[str, LonLat]) -> list[Place]:
@@ -169,7 +172,7 @@ def _bearing(entry: Entry) -> float:
 def _degrees(entry: Entry, column: str, text: str) -> float:
     parts = _DEGREES.fullmatch(text)
     if parts is not None:
-        minutes = float(parts["minutes"].replace(",", "."))
+        minutes = float(parts["minutes"].replace(",", ".")) + int(parts["seconds"] or 0) / 60.0
         if minutes >= 60.0:
             raise entry.wrong(column, f"{quoted(text)} has 60 minutes or more; write less")
         size = float(parts["degrees"]) + minutes / 60.0
