@@ -48,7 +48,7 @@ CHECKS: tuple[Check, ...] = (
     _C("too-steep", ("warn",), route.too_steep, (route.STEEPEST, route.STEEP_WINDOW)),
     _C("steeper-than-asked", ("warn",), laid.steeper_than_asked, (laid.GRADE_SPARE,)),
     _C("trench-too-shallow", ("warn",), laid.trench_too_shallow, (laid.SHALLOW_SPARE,)),
-    _C("crossing-drawn", ("note",), crossing.crossing_drawn, (crossing.APART,)),
+    _C("crossing-drawn", ("note",), crossing.crossing_drawn),
     _C("crosses-owner", ("note",), land.crosses_owner, (land.METRES_LEAST,)),
     _C("nobodys-land", ("warn",), land.nobodys_land, (land.METRES_LEAST,)),
     # Elevation data and sketch

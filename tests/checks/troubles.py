@@ -7,6 +7,7 @@ import numpy as np
 from shapely.geometry import LineString, box
 
 from planner.band import Band
+from planner.chain.crossed import crossed
 from planner.hydraulics.part_full import PartFull
 from planner.profile.value import Stretch
 from planner.record.value import Blocked, OwnerShare, PlacedArea, Plan
@@ -138,8 +139,17 @@ def road_crossed() -> Plan:
     """A road from north to south, twenty metres along a line due east."""
     road = LineString(to_lonlat(base().terrain, [(20.0, -120.0), (20.0, -60.0)]))
     one = drawn("main", [0.0, 50.0, 100.0], [500.0, 500.0, 500.0])
-    sketch = replace(base().site.sketch, crossings=(Crossing("Mill lane", road, 20.0),))
-    return site(only(one), sketch=sketch)
+    return crossing(only(one), Crossing("Mill lane", road, 20.0))
+
+
+def crossing(plan: Plan, *drawn: Crossing) -> Plan:
+    """The plan whose sketch has these to cross, and its lines as the chain tells them."""
+    sketch = replace(plan.site.sketch, crossings=drawn)
+    lines = (
+        replace(line, crossed=crossed(line, plan.terrain, sketch, plan.streams))
+        for line in plan.lines
+    )
+    return replace(site(plan, sketch=sketch), lines=tuple(lines))
 
 
 def on_rock(depth: float) -> Plan:
