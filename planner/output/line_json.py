@@ -4,6 +4,7 @@ from typing import Any
 
 import numpy as np
 
+from planner.output.field_json import built_model, crossed_models, run_model
 from planner.output.options_json import alternative_model, choice_model, figures_model
 from planner.output.pressure_json import air_model, pressure_model
 from planner.output.rounding import FLOW, METRE, degrees, number, numbers
@@ -47,6 +48,10 @@ def line_model(line: Line, terrain: Terrain) -> schema.LineModel:
         choices=[choice_model(choice) for choice in line.choices],
         alternatives=[alternative_model(other, terrain) for other in others.found],
         alternatives_asked=others.asked,
+        runs=[run_model(run) for run in line.runs],
+        crossed=crossed_models(line, at),
+        walked=line.walked,
+        built=None if line.built is None else built_model(line.built, terrain),
     )
 
 

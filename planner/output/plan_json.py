@@ -2,6 +2,7 @@
 
 import json
 import re
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +13,7 @@ from shapely.geometry import mapping
 from planner import __version__
 from planner.band import Band
 from planner.checks.table import CHECKS
+from planner.output.field_json import change_model, stake_model, survey_model
 from planner.output.line_json import line_model
 from planner.output.ram_json import ram_model
 from planner.output.rounding import (
@@ -24,6 +26,7 @@ from planner.output.rounding import (
     number,
     place,
 )
+from planner.output.stakes.value import StakedLine
 from planner.output.store_json import intake_model, tank_model
 from planner.record import schema
 from planner.record.schema_base import BandModel
@@ -40,19 +43,19 @@ SOURCES = {
 }
 
 
-def write_plan(plan: Plan, path: Path) -> None:
-    """Write a plan as JSON, UTF-8, one key a line.
+def write_plan(plan: Plan, path: Path, staked: Iterable[StakedLine] = ()) -> None:
+    """Write a plan as JSON, UTF-8, one key a line; with its stakes, where they are given.
 
     Raises
     ------
     OSError
         The file can't be written.
     """
-    text = json.dumps(plan_document(plan), ensure_ascii=False, allow_nan=False, indent=1)
+    text = json.dumps(plan_document(plan, staked), ensure_ascii=False, allow_nan=False, indent=1)
     path.write_text(_short_lists(text) + "\n", encoding="utf-8")
 
 
-def plan_document(plan: Plan) -> dict[str, Any]:
+def plan_document(plan: Plan, staked: Iterable[StakedLine] = ()) -> dict[str, Any]:
     """The plan as plain dicts and lists that satisfy `planner.record.schema.plan_schema`."""
     site, terrain = plan.site, plan.terrain
     model = schema.PlanModel(
@@ -77,6 +80,9 @@ def plan_document(plan: Plan) -> dict[str, Any]:
         ],
         streams=[_stream(stream, terrain) for stream in plan.streams],
         data=_data(terrain),
+        survey=None if plan.survey is None else survey_model(plan.survey, terrain),
+        changes=[change_model(change, site.units) for change in plan.changes],
+        stakes=[stake_model(stake) for line in staked for stake in line.stakes],
     )
     return model.model_dump(mode="json", by_alias=True)
 
@@ -90,6 +96,7 @@ def _point(point: Placed) -> schema.PointModel:
         ground_m=number(point.ground, METRE),
         level_m=number(point.level, METRE),
         by_program=point.by_program,
+        level_error_m=number(point.level_error, METRE),
     )
 
 
@@ -100,6 +107,7 @@ def _area(area: PlacedArea, terrain: Terrain) -> schema.AreaModel:
         role=area.role,
         factor=area.factor,
         deepest_trench_m=area.deepest_trench,
+        ground=area.ground,
         shape=mapping(shape),
     )
 
@@ -114,6 +122,7 @@ def _blocked(blocked: Blocked, terrain: Terrain) -> schema.BlockedModel:
         message=blocked.message,
         at=place(terrain, blocked.where),
         shortfall_m=number(blocked.shortfall, METRE),
+        edge=place(terrain, blocked.edge),
     )
 
 

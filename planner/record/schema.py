@@ -12,9 +12,18 @@ from pydantic import Field
 
 from planner.errors import Obstacle
 from planner.record.schema_base import BandModel, LonLat, Model, Number, Text
+from planner.record.schema_field import (
+    BuiltModel,
+    ChangeModel,
+    CrossedModel,
+    RunModel,
+    StakeModel,
+    SurveyModel,
+)
 from planner.record.schema_options import AlternativeModel, ChoiceModel, FiguresModel
 from planner.record.schema_works import AirModel, IntakeModel, PressureModel, RamModel, TankModel
 from planner.record.value import Level, SchemeKind
+from planner.site.field import GroundClass
 from planner.site.value import AreaRole, LineRole, PointRole, Season, Units
 from planner.terrain.value import DataKind, HeightUnit
 
@@ -119,6 +128,12 @@ class LineModel(Model):
     choices: list[ChoiceModel] = Field(default=[], description="from start to end")
     alternatives: list[AlternativeModel] = Field(default=[], description="cheapest first")
     alternatives_asked: int = Field(0, description="fewer are given where the land offers no more")
+    runs: list[RunModel] = Field(default=[], description="its pipes in turn")
+    crossed: list[CrossedModel] = Field(default=[], description="what it crosses, by chainage")
+    walked: bool = Field(
+        default=False, description="it lies where it was walked, staked or laid; not routed"
+    )
+    built: BuiltModel | None = Field(default=None, description="as it was laid; null: not yet")
 
 
 class PointModel(Model):
@@ -130,6 +145,9 @@ class PointModel(Model):
     ground_m: Number | None
     level_m: Number | None = Field(description="the level that counts for the water")
     by_program: bool = Field(description="the program chose the place")
+    level_error_m: Number | None = Field(
+        default=None, description="standard error of a measured level; null: from the data"
+    )
 
 
 class AreaModel(Model):
@@ -139,6 +157,9 @@ class AreaModel(Model):
     role: AreaRole
     factor: Number
     deepest_trench_m: Number | None
+    ground: GroundClass | None = Field(
+        default=None, description="how hard the digging is; null: as elsewhere"
+    )
     shape: dict[str, Any]
 
 
@@ -153,6 +174,9 @@ class BlockedModel(Model):
     message: Text
     at: LonLat | None
     shortfall_m: Number | None
+    edge: LonLat | None = Field(
+        default=None, description="where the land reached ends at the edge of the data"
+    )
 
 
 class YieldModel(Model):
@@ -250,6 +274,11 @@ class PlanModel(Model):
     owners: list[OwnerModel]
     streams: list[StreamModel]
     data: DataModel
+    survey: SurveyModel | None = Field(
+        default=None, description="levels measured on the ground; null: none"
+    )
+    changes: list[ChangeModel] = Field(default=[], description="what measuring changed")
+    stakes: list[StakeModel] = Field(default=[], description="line by line, as the water flows")
 
 
 def plan_schema() -> dict[str, Any]:
