@@ -73,10 +73,9 @@ def walked_way(
 ) -> Way:
     """The line from point to point where it was walked, laid by the rule of its role.
 
-    Its heights are never used. It is turned round if it was walked from the other end; a piece
-    before it passes its first point and after it passes its last is cut off, and the ends are
-    moved to the points. A trail of fixes is freed of the GPS's own wobble, see
-    `planner.chain.trail`; a line put down vertex by vertex keeps them all.
+    Its heights are never used. It is turned round if it was walked from the other end, and its ends
+    are moved to the points. A trail of fixes is cut where it passes them, and freed of the GPS's
+    own wobble, see `planner.chain.trail`; a line put down vertex by vertex keeps them all.
 
     Parameters
     ----------
@@ -146,20 +145,34 @@ def _turned(xy: FloatArray, start: Placed, end: Placed | None) -> FloatArray:
 
 
 def _from_point(xy: FloatArray, point: Placed, walked: Walked, verb: str) -> FloatArray:
-    """The line from where it passes a point near its first end on, with that end moved to it.
+    """The line with its first end moved to a point, by a leg of its own where that is some way off.
 
-    Who walks switches the GPS on before the point and off after it; what lies before the line's
-    nearest approach, in its first 50 m, is no part of it.
+    Raises
+    ------
+    SketchError
+        The end lies too far from the point.
     """
-    line = LineString(xy)
-    head = substring(line, 0.0, min(FAR, line.length / 2.0))
-    passed = float(head.project(Point(point.xy)))
-    off = float(Point(point.xy).distance(head))
+    off = float(np.hypot(*(xy[0] - point.xy)))
     if off > FAR:
         msg = (
             f"{_line(walked)} {verb} {off:,.0f} m from {quoted(point.name)}; give the line from "
             "point to point, or move the point to where it was put"
         )
         raise SketchError(msg)
+    if walked.trail:
+        xy = _passed(xy, point)
+    near = np.hypot(*(xy[0] - point.xy)) <= NEAR
+    return np.concatenate([[point.xy], xy[1:] if near else xy])
+
+
+def _passed(xy: FloatArray, point: Placed) -> FloatArray:
+    """A trail from where it passes a point on.
+
+    Who walks switches the GPS on before the point and off after it; what lies before the nearest
+    approach, in the first 50 m, is no part of the line.
+    """
+    line = LineString(xy)
+    head = substring(line, 0.0, min(FAR, line.length / 2.0))
+    passed = float(head.project(Point(point.xy)))
     rest: FloatArray = shapely.get_coordinates(substring(line, passed, line.length))
-    return np.concatenate([[point.xy], rest[1:] if off <= NEAR else rest])
+    return rest
