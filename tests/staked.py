@@ -1,15 +1,18 @@
 """Lines of a known shape in the example plan, for tests that read stakes."""
 
+import datetime
 from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
 
 from planner.hydraulics.catalogue import catalogue
+from planner.hydraulics.vents import Vent
+from planner.levels.value import Levelled, Survey
 from planner.profile.along import chainage_of, samples_along
 from planner.profile.value import HighPoint, LowPoint, Profile
 from planner.record.value import Line, Plan
-from planner.record.works import Crossed, PipeRun
+from planner.record.works import AsBuilt, BuiltMark, Crossed, LineAir, PipeRun, PlacedVent
 from tests.example import example_plan
 
 HOSTILE = '=cmd|"/c calc"!A1 <b>&amp;</b> "q" \'s\'\nnext, row\t💧 ' + "long " * 80
@@ -89,3 +92,32 @@ def full_plan() -> Plan:
     end = lines[-1].profile.run.size - 1
     lines[-1] = replace(lines[-1], crossed=(crossed_at(lines[-1].profile, end // 3, HOSTILE),))
     return replace(plan, lines=tuple(lines))
+
+
+def field_plan() -> Plan:
+    """The full plan with all that the field brings back, its names hostile."""
+    plan = full_plan()
+    lines = list(plan.lines)
+    delivery = lines[2]
+    high = delivery.high_points[0]
+    mark = BuiltMark(
+        12.5, tuple(delivery.profile.xy[25].tolist()), 0.62, "air valve", "a1.jpg", HOSTILE
+    )
+    lines[2] = replace(
+        delivery,
+        air=LineAir(
+            (),
+            None,
+            (
+                PlacedVent(
+                    high.index, high.chainage_m, Vent("air-valve", float("nan"), by_hand=False)
+                ),
+            ),
+            enough=True,
+        ),
+        built=AsBuilt(datetime.date(2026, 10, 3), (mark,), ("trench.jpg", "valve.jpg"), HOSTILE),
+        walked=True,
+    )
+    station = Levelled("De 02", (3.0, -4.0), 503.21, 0.012, 503.4, ("level", "hose"))
+    survey = Survey((station,), np.array([[0.000144]]), 0.0, 40.0, 0.19, float("nan"))
+    return replace(plan, lines=tuple(lines), survey=survey)
