@@ -25,6 +25,7 @@ Point = TypeVar("Point", HighPoint, LowPoint)
 TOLD = 0.03  # m; nearer than this no one tells how a pipe lies in its trench
 BEYOND = 0.03  # of the line's length, by which a taped chainage may be longer
 FARTHEST = 50.0  # m; a place farther from the line is on another
+AT_END = 1.0  # m
 SAME_PLACE, SAME_DEPTH = 0.05, 0.05  # m
 
 
@@ -168,11 +169,10 @@ def _laid(
 
 
 def _rigid(profile: Profile, at: FloatArray, depth: FloatArray) -> Profile:
-    run = np.unique(
-        np.concatenate([[0.0], np.interp(at, profile.chainage, profile.run), profile.run[-1:]])
-    )
-    ground = np.interp(run, profile.run, profile.ground)
-    chainage = np.interp(run, profile.run, profile.chainage)
-    level = ground - np.interp(chainage, at, depth)
+    """Straight from mark to mark; one within a metre of an end is the end's."""
+    inner = at[(at > AT_END) & (at < profile.length - AT_END)]
+    chainage = np.unique(np.concatenate([[0.0], inner, [profile.length]]))
+    run = np.interp(chainage, profile.chainage, profile.run)
+    level = np.interp(run, profile.run, profile.ground) - np.interp(chainage, at, depth)
     pipe = np.interp(profile.run, run, level)
     return replace(profile, pipe=pipe, chainage=chainage_of(profile.run, pipe))
