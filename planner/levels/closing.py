@@ -2,13 +2,13 @@
 
 import itertools
 import math
-from collections import deque
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from planner.errors import InputError
 from planner.levels.book import SIGHT_ERROR, SIGHT_LENGTH
 from planner.levels.leg import Leg, Run
+from planner.levels.loop import Loop, loops_of, rounds_of
 from planner.levels.slip import exchanged, explained
 from planner.levels.value import Closure
 from planner.units.show import System, show
@@ -22,8 +22,6 @@ ERRORS = 2.0  # standard errors that other readings than a builder's level may m
 LEAST_WITHIN = 0.002  # m: to what a run closes once its slip is mended
 SURE = 0.05  # m: readings with larger errors judge nothing
 
-Loop = list[tuple[Leg, float]]
-
 
 @dataclass(frozen=True, slots=True)
 class Closed:
@@ -31,50 +29,9 @@ class Closed:
 
     closure: Closure
     run: Run
+    between_known: bool
     fine: bool
     note: str | None
-
-
-@dataclass
-class _Net:
-    """Stations and the legs that first led to each; `group` tells which of them hang together."""
-
-    legs: dict[str, list[tuple[str, Leg, float]]] = field(default_factory=dict)
-    group: dict[str, str] = field(default_factory=dict)
-
-    def root(self, station: str) -> str:
-        here = self.group.setdefault(station, station)
-        while here != self.group[here]:
-            self.group[here] = self.group[self.group[here]]
-            here = self.group[here]
-        return here
-
-    def join(self, leg: Leg) -> bool:
-        """Take in a leg that leads to something new; False if its ends hang together already."""
-        start, end = leg.difference.start, leg.difference.end
-        if self.root(start) == self.root(end):
-            return False
-        self.group[self.root(end)] = self.root(start)
-        self.legs.setdefault(start, []).append((end, leg, 1.0))
-        self.legs.setdefault(end, []).append((start, leg, -1.0))
-        return True
-
-    def way(self, start: str, end: str) -> Loop:
-        """The legs from one station to another, each with the direction it is gone."""
-        came: dict[str, tuple[str, Leg, float]] = {}
-        seen, waiting = {start}, deque([start])
-        while end not in seen:
-            here = waiting.popleft()
-            for there, leg, sign in self.legs.get(here, []):
-                if there not in seen:
-                    seen.add(there)
-                    came[there] = (here, leg, sign)
-                    waiting.append(there)
-        found: Loop = []
-        while end != start:
-            end, leg, sign = came[end]
-            found.append((leg, sign))
-        return found[::-1]
 
 
 def closures(
@@ -104,13 +61,9 @@ def closures(
     """
     datums = tuple(known)
     roots = {leg.difference.start for leg in datums}
-    net = _Net()
-    found = []
-    for leg in itertools.chain(datums, legs):
-        if not net.join(leg):
-            back = net.way(leg.difference.start, leg.difference.end)
-            found.append(_closed([(leg, 1.0), *((one, -sign) for one, sign in back)], roots, units))
-    telling = tuple(_telling(found))
+    legs = tuple(legs)
+    loops = itertools.chain(loops_of(itertools.chain(datums, legs)), rounds_of(legs))
+    telling = tuple(_telling([_closed(loop, roots, units) for loop in loops]))
     notes = tuple(closed.note for closed in telling if closed.note is not None)
     return tuple(closed.closure for closed in telling), notes
 
@@ -136,7 +89,8 @@ def _closed(loop: Loop, roots: set[str], units: System) -> Closed:
         length if noted else math.nan,
     )
     fine = all(one.difference.error <= SURE for one, _ in loop)
-    return Closed(closure, leg.run, fine, _judged(closure, loop, units))
+    known = any(one.difference.start in roots for one, _ in loop)
+    return Closed(closure, leg.run, known, fine, _judged(closure, loop, units))
 
 
 def _extent(loop: Loop) -> tuple[int, float]:
@@ -198,14 +152,14 @@ def _judged(closure: Closure, loop: Loop, units: System) -> str | None:
 
 
 def _telling(found: Iterable[Closed]) -> Iterator[Closed]:
-    """Of each run the closure over most set-ups, and the worst if another one is bad."""
+    """Of each run what a person wants to hear: between known points, the longest, the worst."""
     by_run: dict[Run, list[Closed]] = {}
     for closed in found:
         if closed.fine:
             by_run.setdefault(closed.run, []).append(closed)
     for own in by_run.values():
-        longest = max(own, key=lambda one: one.closure.setups)
-        yield longest
+        told = [closed for closed in own if closed.between_known][:1]
+        told += [max(own, key=lambda one: one.closure.setups)]
         worst = max(own, key=lambda one: abs(one.closure.misclosure) / one.closure.allowed)
-        if not worst.closure.good and worst is not longest:
-            yield worst
+        told += [worst] if all(one.closure.good for one in told) and not worst.closure.good else []
+        yield from {id(one): one for one in told}.values()

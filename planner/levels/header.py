@@ -105,7 +105,8 @@ TEMPERATURES = {
 UNITS = {**LENGTHS, **ANGLES, **SHARES, **PRESSURES, **TEMPERATURES}
 _SPELT = "|".join(re.escape(unit) for unit in sorted(UNITS, key=len, reverse=True))
 _WITH_UNIT = re.compile(
-    rf"(?P<name>.+?)(?:[\s_,:/-]+(?:in[\s_]+)?|\s*[(\[]\s*(?:in\s+)?)(?P<unit>{_SPELT})\s*[)\]]?"
+    rf"(?P<name>.+?)(?:[\s_,:/-]+(?:in[\s_]+)?|\s*[(\[]\s*(?:in\s+)?|(?=[%°]))"
+    rf"(?P<unit>{_SPELT})\s*[)\]]?"
 )
 
 PLACED = {"lon", "lat", "remark"}
@@ -177,11 +178,10 @@ def column_of(said: str) -> Column | None:
     ('level', None)
     """
     plain = unicodedata.normalize("NFKC", said).casefold().strip()
-    if _squashed(plain) in MEANING:
-        return Column(MEANING[_squashed(plain)])
     found = _WITH_UNIT.fullmatch(plain)
     if found is None or _squashed(found["name"]) not in MEANING | {"slope": ""}:
-        return None
+        name = MEANING.get(_squashed(plain))
+        return None if name is None or "%" in plain else Column(name)
     unit, name = UNITS[found["unit"]], _squashed(found["name"])
     if name in ("slope", "angle") or MEANING.get(name) in ("angle", "grade"):
         meant = {"degree": "angle", "percent": "grade"}.get(unit)

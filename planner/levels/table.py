@@ -1,6 +1,7 @@
 """A file of readings to rows of text: each line of the file with its number, nothing dropped."""
 
 import csv
+import os
 import stat
 import unicodedata
 from dataclasses import dataclass
@@ -90,21 +91,24 @@ def shown_name(name: str) -> str:
 def _text(path: Path, name: str) -> str:
     try:
         status = path.stat()
-        if not stat.S_ISREG(status.st_mode):
-            msg = f"{name} is a folder or a device; give the path of a file of readings"
-            raise InputError(msg)
-        if status.st_size > LARGEST_FILE:
-            size = status.st_size / 1e6
-            msg = f"{name} has {size:,.0f} MB; a file of readings has at most 2 MB"
-            raise InputError(msg)
-        content = path.read_bytes()
+        content = path.read_bytes() if _readable(status) else b""
     except FileNotFoundError as error:
         msg = f"the file of readings {name} is not there; give the path of a file that is"
         raise InputError(msg) from error
     except (OSError, ValueError) as error:
         msg = f"{name} can't be read; check its path and who may read it"
         raise InputError(msg) from error
+    if not stat.S_ISREG(status.st_mode):
+        msg = f"{name} is a folder or a device; give the path of a file of readings"
+        raise InputError(msg)
+    if status.st_size > LARGEST_FILE:
+        msg = f"{name} has {status.st_size / 1e6:,.1f} MB; a file of readings has at most 2 MB"
+        raise InputError(msg)
     return _decoded(content, name)
+
+
+def _readable(status: os.stat_result) -> bool:
+    return stat.S_ISREG(status.st_mode) and status.st_size <= LARGEST_FILE
 
 
 def _decoded(content: bytes, name: str) -> str:

@@ -26,6 +26,7 @@ from planner.units.parse import parse, quoted
 # An Abney or hand level reads to 5 to 10 minutes (hydraulics notes, section 6 [GK-m]).
 ANGLE_ERROR = math.radians(7.5 / 60.0)
 LONGEST_SHOT = 500.0  # m, beyond what is taped or seen through a hand level
+OTHER = "horizontal_distance"
 STEEPEST_GRADE = 10.0  # 1000 %: steeper is written as an angle
 EARTH = Geod(ellps="WGS84")
 
@@ -105,7 +106,9 @@ def _leg(number: int, entry: Entry, names: StationNames) -> tuple[Leg, float]:
     """A shot's difference and its horizontal distance."""
     start, end = shot_ends(entry, names)
     steepness = _steepness(entry)
-    column = "slope_distance" if "slope_distance" in entry.cells else "horizontal_distance"
+    column = "slope_distance"
+    if column not in entry.units or (column not in entry.cells and OTHER in entry.cells):
+        column = OTHER
     far = entry.length(column)
     if far is None:
         raise entry.wrong(column, "it is empty; write the taped distance")

@@ -1,0 +1,146 @@
+import itertools
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from planner.errors import InputError
+from planner.levels.read import read_levels
+from tests.levels.written import read, refusal, write
+
+# Out from BM to a tank and back by other change points; sums: 5.690 back, 5.690 fore.
+LOOP = """station,back,intermediate,fore,distance
+BM,1.425,,,
+T1,2.310,,0.655,60
+T2,0.480,,1.905,60
+Tank,0.610,,1.460,50
+T3,0.865,,1.030,70
+BM,,,0.640,60
+"""
+
+
+def test_a_run_that_comes_back_closes(tmp_path):
+    (one,) = read(tmp_path, LOOP).closures
+    assert one.what == "from BM round and back to it"
+    assert one.misclosure == pytest.approx(0.0, abs=1e-12)
+    assert (one.setups, one.length) == (5, 300.0)
+    # 24 mm times the root of 0.3 km is 13.1 mm; ten sights of 3 mm make 9.5 mm
+    assert one.allowed == pytest.approx(0.024 * 0.3**0.5)
+    assert one.good
+
+
+def test_without_distances_set_ups_of_sixty_metres_are_allowed_for(tmp_path):
+    book = "\n".join(line.rpartition(",")[0] for line in LOOP.splitlines())
+    (one,) = read(tmp_path, book).closures
+    assert one.allowed == pytest.approx(0.024 * (5 * 0.060) ** 0.5)
+    assert one.length != one.length  # not noted
+
+
+def test_short_sights_still_have_two_readings_each(tmp_path):
+    book = "station,back,fore,distance\nA,1.000,,\nB,1.500,1.200,4\nA,,1.303,4\n"
+    (one,) = read(tmp_path, book).closures
+    assert one.allowed == pytest.approx(0.003 * 2.0)  # four sights of 3 mm
+    assert one.misclosure == pytest.approx(-0.003)
+    assert one.good
+
+
+def test_a_run_between_two_known_points_is_judged(tmp_path):
+    book = write(tmp_path, "station,back,fore\nBM 1,1.200,\nT,1.500,0.700\nBM 2,,0.900\n")
+    known = write(tmp_path, "station,level,error\nBM 1,100,0.001\nbm 2,101.130,0.001\n", "k.csv")
+    (one,) = read_levels([book, known], unit="m").closures
+    assert one.what == "from BM 1 to BM 2, both known"
+    assert abs(one.misclosure) == pytest.approx(0.03)
+    assert one.setups == 2
+    assert not one.good
+
+
+def test_files_of_known_points_may_have_their_own_datums(tmp_path):
+    book = write(tmp_path, "station,back,fore\nBM 1,1.200,\nBM 2,,0.900\n")
+    low = write(tmp_path, "station,level\nBM 1,100.000\n", "low.csv")
+    high = write(tmp_path, "station,level\nBM 2,512.300\n", "high.csv")
+    assert read_levels([book, low, high], unit="m").closures == ()
+
+
+def test_a_misclosure_of_a_metre_is_refused_and_called_by_its_name(tmp_path):
+    message = refusal(tmp_path, LOOP.replace("1.460", "2.460"))
+    for word in ("book.csv", "from BM round", "line 7", "1.000 m", "0.013 m", "a whole metre"):
+        assert word in message
+    in_feet = "station,back,fore\nA,4.25,\nB,3.10,5.60\nA,,2.75\n"
+    message = refusal(tmp_path, in_feet, unit="ft")
+    assert "1.000 ft" in message
+    assert "a whole foot" in message
+
+
+def test_exchanged_digits_are_found(tmp_path):
+    message = refusal(tmp_path, LOOP.replace("1.905", "9.105").replace("9.105", "1.095"))
+    assert "1.905 for 1.095 in book.csv line 4" in message
+
+
+def test_a_set_up_whose_back_and_fore_sight_were_exchanged(tmp_path):
+    book = LOOP.replace("T2,0.480", "T2,1.460").replace("0.610,,1.460", "0.610,,0.480")
+    message = refusal(tmp_path, book)
+    assert "the back sight of book.csv line 4 and the fore sight of book.csv line 5" in message
+
+
+@pytest.mark.parametrize("line", [3, 4, 5, 6])
+def test_the_row_whose_sights_were_exchanged_is_named(tmp_path, line):
+    rows = LOOP.splitlines()
+    station, back, _, fore, distance = rows[line - 1].split(",")
+    rows[line - 1] = f"{station},{fore},,{back},{distance}"
+    message = refusal(tmp_path, "\n".join(rows))
+    assert f"back and fore of book.csv line {line} exchanged" in message
+
+
+def test_sights_exchanged_that_differ_little_are_noted_not_refused(tmp_path):
+    book = LOOP.replace("T3,0.865,,1.030", "T3,0.865,,0.895")  # the run still closes with
+    book = book.replace("BM,,,0.640", "BM,,,0.775")
+    assert read(tmp_path, book).closures[0].good
+    readings = read(tmp_path, book.replace("T3,0.865,,0.895", "T3,0.895,,0.865"))
+    (one,) = readings.closures
+    assert one.misclosure == pytest.approx(0.06)
+    assert not one.good
+    (note,) = readings.notes
+    assert "back and fore of book.csv line 6 exchanged" in note
+
+
+def test_two_shots_that_contradict_each_other_are_named(tmp_path):
+    shots = "from,to,rise\nA,B,0.412\nB,C,0.300\nB,A,0.412\n"
+    message = refusal(tmp_path, shots)
+    for word in ("line 2 and book.csv line 4", "read twice", "0.824 m", "the other way"):
+        assert word in message
+
+
+def test_many_closures_of_one_run_are_told_by_the_longest(tmp_path):
+    out = "station,back,fore\nA,1,\nB,1,1.1\nC,1,1.1\nD,1,1.1\n"
+    readings = read(tmp_path, out + "C,1,0.9\nB,1,0.9\nA,,0.9\n")
+    (one,) = readings.closures
+    assert one.setups == 6
+
+
+def test_coarse_readings_judge_nothing_but_a_slip_in_them_is_refused(tmp_path):
+    shots = "from,to,slope distance,angle\nA,B,40,2.0\nB,C,40,2.0\nC,A,80,{}\n"
+    assert read(tmp_path, shots.format("-2.1")).closures == ()
+    message = refusal(tmp_path, shots.format("2.0"))
+    assert "angle of book.csv line 4 the other way" in message
+
+
+SIGHT = st.integers(min_value=100, max_value=3900)
+
+
+@given(st.lists(st.tuples(SIGHT, SIGHT), min_size=2, max_size=12), st.data())
+def test_any_exchanged_row_of_any_loop_is_named(tmp_path_factory, sights, data):
+    """Set-ups with any sights, the last fore sight such that the run closes."""
+    last = sum(back for back, _ in sights) - sum(fore for _, fore in sights[:-1])
+    assume(0 <= last <= 6000)
+    sights = [*sights[:-1], (sights[-1][0], last)]
+    rows = [["BM", sights[0][0], ""]]
+    for number, ((_, fore), (back, _)) in enumerate(itertools.pairwise(sights), start=1):
+        rows.append([f"T{number}", back, fore])
+    rows.append(["BM", "", last])
+    index = data.draw(st.integers(1, len(rows) - 2))
+    assume(2 * abs(rows[index][1] - rows[index][2]) > 250)
+    rows[index][1:] = rows[index][:0:-1]
+    text = "station,back (mm),fore (mm)\n" + "\n".join(",".join(map(str, row)) for row in rows)
+    path = write(tmp_path_factory.getbasetemp(), text, "loop.csv")
+    with pytest.raises(InputError, match=f"line {index + 2}|, or with .*, or with"):
+        read_levels([path], unit="m")

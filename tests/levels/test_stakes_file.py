@@ -1,0 +1,52 @@
+import pytest
+
+from planner.errors import InputError
+from planner.levels.stakes_file import read_stakes
+from tests.levels.written import write
+
+# The columns of a plan's stakes.csv, and one that someone added in the field.
+HEAD = (
+    "name,line,number,reasons,remark,chainage_m,run_m,lon,lat,x_m,y_m,ground_m,pipe_m,depth_m,"
+    "back_m,bearing,rise_m,ground_rise_m,grade_after,findings,mine\n"
+)
+
+
+def stake(name, line, number, lon, lat):
+    return f"{name},{line},{number},start,,0,0,{lon},{lat}" + "," * 12 + "\n"
+
+
+def test_stakes_by_name_and_lines_in_order(tmp_path):
+    text = HEAD + stake("De 02", "delivery", 2, 11.2, 46.6) + stake("De 01", "delivery", 1, 11, 46)
+    text += stake("De 10", "delivery", 10, 11.4, 46.7) + stake("Dr 01", "drive", 1, 11, 46)
+    stakes = read_stakes(write(tmp_path, text, "stakes.csv"))
+    assert stakes.places["De 01"] == (11.0, 46.0)
+    assert list(stakes.lines) == ["delivery"]  # one stake makes no line
+    assert list(stakes.lines["delivery"].coords) == [(11.0, 46.0), (11.2, 46.6), (11.4, 46.7)]
+
+
+def test_a_list_of_four_columns_from_a_spreadsheet(tmp_path):
+    text = "Lat;Lon;Line;Name\n46,6;11,2;a;A 1\n46,7;11,3;a;A 2\n46,7;11,3;a;A 3\n"
+    stakes = read_stakes(write(tmp_path, text, "stakes.csv"))
+    assert stakes.places["A 2"] == (11.3, 46.7)
+    assert list(stakes.lines["a"].coords) == [(11.2, 46.6), (11.3, 46.7)]
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("name,line,lon\na,b,1\n", ("needs name, line, lon, lat", "lat is missing")),
+        ("name,line,lon,lat\n", ("holds no stakes",)),
+        ("name,line,lon,lat\n,b,1,2\n", ("line 2, column name", "empty")),
+        ("name,line,lon,lat\na,,1,2\n", ("line 2, column line", "empty")),
+        ("name,line,lon,lat\na,b,1,x\n", ("line 2, column lat", '"x"')),
+        ("name,line,lon,lat\na,b,1,nan\n", ("line 2, column lat", '"nan"')),
+        ("name,line,lon,lat\na,b,1,91\n", ("line 2", "no place on the Earth")),
+        ("name,line,lon,lat\na,b,1,2\nA,b,1,3\n", ("line 3", '"A" is at stakes.csv line 2')),
+        ("name,line,number,lon,lat\na,b,first,1,2\n", ("line 2, column number", '"first"')),
+    ],
+)
+def test_what_is_no_stake_list_is_refused(tmp_path, text, words):
+    with pytest.raises(InputError) as caught:
+        read_stakes(write(tmp_path, text, "stakes.csv"))
+    for word in words:
+        assert word in caught.value.message
