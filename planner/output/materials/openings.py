@@ -1,0 +1,72 @@
+"""Vents at high points, washouts at low points."""
+
+from collections.abc import Iterator
+
+from planner.hydraulics.vents import Vent
+from planner.output.materials.gather import Need
+from planner.output.materials.sizes import fit_of, slug
+from planner.output.materials.threads import piece, tee
+from planner.output.materials.value import Article, Group
+from planner.record.value import Line, Plan
+from planner.record.works import PipeRun
+from planner.site.value import Units
+from planner.units.show import show
+
+GROUP: Group = "vents and washouts"
+VENT_SHARE = 0.5  # of the line's bore, the least for a vent (hydraulics notes, 3.5)
+LEAST_VENT = 0.015  # m, setting: the smallest pipe and valve a shop keeps
+
+
+def opening_needs(plan: Plan, line: Line) -> Iterator[Need]:
+    """The vents the plan chose, of unknown kind where it could not choose, and the washouts."""
+    units, chainage = plan.site.units, line.profile.chainage
+    if line.air is None:
+        for high in line.high_points:
+            fit = fit_of(line, _run_at(line, high.chainage_m), units)
+            at = show(high.chainage_m, "length", units)
+            yield from tee(fit, line.name, f"vent at {at}")
+            yield Need(piece(GROUP, "Vent, kind not chosen", fit), line.name, 1, f"at {at}")
+    for placed in () if line.air is None else line.air.vents:
+        if placed.vent is not None:
+            yield from _vent(line, placed.vent, float(chainage[placed.index]), units)
+    for low in line.low_points:
+        fit = fit_of(line, _run_at(line, low.chainage_m), units)
+        at = show(low.chainage_m, "length", units)
+        yield from tee(fit, line.name, f"washout at {at}")
+        yield Need(piece(GROUP, "Washout valve", fit), line.name, 1, f"at {at}")
+        yield _box(line, f"washout at {at}")
+
+
+def _vent(line: Line, vent: Vent, chainage: float, units: Units) -> Iterator[Need]:
+    run = _run_at(line, chainage)
+    fit = fit_of(line, run, units)
+    at = show(chainage, "length", units)
+    yield from tee(fit, line.name, f"vent at {at}")
+    bore = max(VENT_SHARE * (run.bore if run else line.settings.pipe.bore), LEAST_VENT)
+    wide = show(bore, "bore", units)
+    if vent.kind == "standpipe":
+        tall = show(vent.height, "length", units)
+        code = f"standpipe {tall} {wide}"
+        words = f"Standpipe {tall} over the pipe, {wide} bore or more, with screened cowl"
+    elif vent.kind == "air-valve":
+        code = f"air-valve {wide}"
+        words = f"Air valve, automatic, {wide} inlet or more, with a stop cock under it"
+    else:
+        code = f"air-cock {wide}"
+        words = f"Hand cock for air, {wide} bore or more"
+    yield Need(_part(code, words), line.name, 1, f"at {at}")
+    if vent.kind != "standpipe":
+        yield _box(line, f"vent at {at}")
+
+
+def _part(code: str, words: str) -> Article:
+    return Article(slug(code), GROUP, "buy", words, "piece")
+
+
+def _box(line: Line, why: str) -> Need:
+    return Need(_part("valve-box", "Valve box with lid, drained"), line.name, 1, why)
+
+
+def _run_at(line: Line, chainage: float) -> PipeRun | None:
+    inside = (run for run in line.runs if run.start_m <= chainage <= run.end_m)
+    return next(inside, None)
