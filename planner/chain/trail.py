@@ -1,7 +1,7 @@
 """A trail of GPS fixes to the line that was walked: no spikes, no knots where one stood, no wobble.
 
-Vertices that stand as close as fixes do were not put there by hand: a handheld strays by some
-metres, while one walks and while one stands still.
+Vertices that stand as close as fixes do, and not on straight legs, were not put there by hand: a
+handheld strays by some metres, while one walks and while one stands still.
 """
 
 import numpy as np
@@ -11,6 +11,7 @@ from shapely.geometry import LineString
 from planner.terrain.value import FloatArray
 
 CLOSE = 5.0  # m; vertices nearer to each other than this, in the middle, are fixes of a trail
+DRAWN = 0.05  # m; most samples of a drawn line lie nearer to its legs than this
 SPIKE = 10.0  # m; a leap out and back within a few seconds that no one walks
 LEAPS = 5.0  # and so many usual steps long
 SPIKE_FIXES = 4  # that may stand out there
@@ -21,8 +22,10 @@ WOBBLE = 2.0  # m; bends that leave the straight by less are the GPS's own
 
 
 def is_trail(xy: FloatArray) -> bool:
-    """Whether vertices (n, 2) [m] are the fixes of a trail, and not put there by hand."""
-    return len(xy) > 2 and float(np.median(_steps(xy))) < CLOSE
+    """Whether vertices (n, 2) [m] are the fixes of a trail, neither pegs nor samples of legs."""
+    if len(xy) < 3 or float(np.median(_steps(xy))) >= CLOSE:
+        return False
+    return len(LineString(xy).simplify(DRAWN).coords) > len(xy) / 2
 
 
 def without_spikes(xy: FloatArray) -> FloatArray:

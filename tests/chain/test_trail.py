@@ -55,8 +55,8 @@ def test_bends_of_the_way_stay_where_they_are() -> None:
     assert line.hausdorff_distance(LineString(zigzag)) <= 2.0 * WOBBLE
 
 
-@pytest.mark.parametrize("step", [5.5, 10.0, 25.0])
-def test_pegs_and_drawn_corners_are_no_trail(step: float) -> None:
+@pytest.mark.parametrize("step", [0.5, 1.0, 5.5, 10.0, 25.0])
+def test_pegs_and_samples_of_straight_legs_are_no_trail(step: float) -> None:
     assert not is_trail(along(WAY, step))
 
 
