@@ -17,7 +17,7 @@ from planner.profile.along import profile_along
 from planner.record.value import Placed
 from planner.routing.land import Land
 from planner.routing.way import Way
-from planner.site.line_file import read_line
+from planner.site.line_file import is_recorded, read_line
 from planner.site.value import Laying, LineRole, Site
 from planner.terrain.frame import to_local
 from planner.terrain.value import FloatArray, Terrain
@@ -125,7 +125,7 @@ def _read(file: Path, name: str, place: str, terrain: Terrain) -> Walked:
     if not np.all(np.isfinite(xy)):
         msg = f"{place}: {file.name} has a point that lies nowhere near the elevation data"
         raise SketchError(msg)
-    trail = is_trail(xy)
+    trail = is_recorded(file) or is_trail(xy)
     return Walked(without_spikes(xy) if trail else xy, trail, file.name, place)
 
 

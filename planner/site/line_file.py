@@ -1,5 +1,7 @@
 """A line drawn by hand, walked with a GPS or staked, from a file."""
 
+import re
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -17,6 +19,7 @@ from planner.terrain.value import FloatArray
 LARGEST_GAP = 25.0  # m between pieces that are still one line: a GPS that lost sight of the sky
 MOST_VERTICES = 100_000
 EARTH = Geod(ellps="WGS84")
+TAG = re.compile(rb"<(?P<shut>/?)(?:\w+:)?(?P<name>trkpt|time|Track)\b")
 
 
 def read_line(path: str | Path, name: str | None = None) -> LineString:
@@ -58,6 +61,22 @@ def read_line(path: str | Path, name: str | None = None) -> LineString:
     )
     _refuse_swapped(path.name, swapped=swapped)
     return LineString(_whole(_joined([*shapely.get_parts(lines)], path.name), path.name))
+
+
+def is_recorded(path: Path) -> bool:
+    """Whether a file of a line was recorded by a GPS as it was carried: its points have times.
+
+    Raises
+    ------
+    SketchError
+        The file can't be read.
+    """
+    if path.suffix.lower() not in (".gpx", ".kml"):
+        return False
+    tags = [tag["shut"] + tag["name"] for tag in TAG.finditer(read_content(path))]
+    if path.suffix.lower() == ".kml":
+        return b"Track" in tags
+    return any(pair == (b"trkpt", b"time") for pair in pairwise(tags))
 
 
 def _called(features: list[Feature], name: str, file: str) -> list[Feature]:

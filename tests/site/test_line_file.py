@@ -5,7 +5,7 @@ import pytest
 from pyproj import Geod
 
 from planner.errors import SketchError
-from planner.site.line_file import read_line
+from planner.site.line_file import is_recorded, read_line
 
 # Points and places as counted in the files themselves (see the data folder's README).
 REAL = [
@@ -132,6 +132,33 @@ def test_a_line_as_route_and_track_of_one_gpx_is_one_line(tmp_path: Path) -> Non
     line = read_line(path, "delivery")
     assert list(line.coords) == [(11.2, 47.3), (11.201, 47.3)]
     assert not line.has_z
+
+
+RECORDED = [
+    ("gpx_gpxpy/korita-zbevnica.gpx", True),
+    ("gpx_gpxpy/Mojstrovka.gpx", True),
+    ("gpx_gpxpy/route.gpx", False),  # of waypoints, without times
+    ("kml_togeojson/gxtrack.kml", True),
+    ("kml_togeojson/linestring.kml", False),
+]
+
+
+@pytest.mark.parametrize(("name", "recorded"), RECORDED)
+def test_a_recorded_walk_is_told_by_the_times_of_its_points(
+    name: str, recorded: bool, shared_data: Path
+) -> None:
+    assert is_recorded(shared_data / name) == recorded
+
+
+def test_tracks_without_times_and_other_files_were_not_recorded(tmp_path: Path) -> None:
+    path = tmp_path / "stakes.gpx"
+    path.write_text(GPX.replace("<name>De 01", "<time>2026-09-12T10:00:00Z</time><name>De 01"))
+    assert not is_recorded(path)
+    path.write_text(GPX.replace("<ele>900</ele>", "<ele>9</ele><time>2026-09-12T10:00:00Z</time>"))
+    assert is_recorded(path)
+    path.write_text(GPX.replace("</gpx>", "<wpt lat='1' lon='1'><time>2026</time></wpt></gpx>"))
+    assert not is_recorded(path)
+    assert not is_recorded(_csv(tmp_path, STAKES))
 
 
 STAKES = """\
