@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from planner.output.materials.gather import Need
 from planner.output.materials.ground import EDGES, GROUNDS
+from planner.output.materials.shown import shown
 from planner.output.materials.sizes import slug
 from planner.output.materials.value import Article, DepthClass, Dug, Work
 from planner.record.value import Line, Plan
@@ -65,7 +66,8 @@ def work_needs(plan: Plan, trench: tuple[Dug, ...], lines: tuple[Line, ...]) -> 
     rates = plan.site.rates
     for work in work_of(rates, trench, lines):
         article = Article(slug(work.words), "labour", "work", work.words, "day")
-        why = f"{work.rate:g} {work.unit} a person and day"
+        rate, sign = shown(work.rate, work.unit, plan.site.units)
+        why = f"{rate:.3g} {sign} a person and day"
         if work.ground is None:
             for line in lines:
                 yield Need(article, line.name, line.profile.length / work.rate, why)

@@ -1,6 +1,7 @@
-"""`Need`: so much of an article for one place; needs of one article make one item."""
+"""`Need`: so much of an article for one place; needs of one article make one item of the list."""
 
 import math
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import get_args
@@ -27,30 +28,17 @@ class Need:
 
 
 def gather(needs: Iterable[Need]) -> tuple[Item, ...]:
-    """One item for each article, by group, then as first met; uses of one place and reason joined.
+    """One item for each article, as first met; uses of one place and reason joined.
 
-    Two articles that come to the same code though they are not alike are told apart by a number.
+    Where it comes in packs, an item's quantity is whole packs for all its uses together.
     """
-    articles: dict[str, Article] = {}
-    uses: dict[str, dict[tuple[str, str], float]] = {}
+    found: dict[Article, dict[tuple[str, str], float]] = {}
     for need in needs:
-        if need.amount <= 0.0:
-            continue
-        code = _code(need.article, articles)
-        articles[code] = replace(need.article, code=code)
-        key = (need.place, need.why)
-        of_it = uses.setdefault(code, {})
-        of_it[key] = of_it.get(key, 0.0) + need.amount
-    items = [_item(articles[code], found) for code, found in uses.items()]
-    return tuple(sorted(items, key=lambda item: GROUPS.index(item.article.group)))
-
-
-def _code(article: Article, known: dict[str, Article]) -> str:
-    code, number = article.code, 1
-    while code in known and replace(article, code=code) != known[code]:
-        number += 1
-        code = f"{article.code}-{number}"
-    return code
+        if need.amount > 0.0:
+            uses = found.setdefault(need.article, {})
+            key = (need.place, need.why)
+            uses[key] = uses.get(key, 0.0) + need.amount
+    return tuple(_item(article, uses) for article, uses in found.items())
 
 
 def _item(article: Article, found: dict[tuple[str, str], float]) -> Item:
@@ -59,3 +47,17 @@ def _item(article: Article, found: dict[tuple[str, str], float]) -> Item:
     if article.pack is None:
         return Item(article, used, uses)
     return Item(article, float(math.ceil(used / article.pack - SAME)), uses)
+
+
+def listed(items: Iterable[Item]) -> tuple[Item, ...]:
+    """Items by group; codes that two unlike articles share are told apart by a number."""
+    seen: Counter[str] = Counter()
+    told = []
+    for item in sorted(items, key=lambda item: GROUPS.index(item.article.group)):
+        code = item.article.code
+        seen[code] += 1
+        if seen[code] > 1:
+            article = replace(item.article, code=f"{code}-{seen[code]}")
+            item = replace(item, article=article)  # noqa: PLW2901 - the same item, renamed
+        told.append(item)
+    return tuple(told)

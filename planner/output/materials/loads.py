@@ -7,11 +7,22 @@ from planner.output.materials.value import Carried, Item
 SAME = 1e-9  # of a load
 
 
+def carriers_of(mass: float, load: float) -> int:
+    """How many carry one piece, each with a load at most [kg].
+
+    Examples
+    --------
+    >>> carriers_of(32.6, 25.0)
+    2
+    """
+    return math.ceil(mass / load - SAME)
+
+
 def loads_of(items: tuple[Item, ...], load: float) -> tuple[Carried, ...]:
     """Loads of everything whose mass is known.
 
-    A coil or stick is carried whole, by as many as bear it together; what can be portioned goes in
-    loads of what one bears.
+    A coil or stick is carried whole, by as many as bear it together; several light ones go at
+    once; what can be portioned goes in loads of what one bears.
 
     Parameters
     ----------
@@ -28,8 +39,10 @@ def loads_of(items: tuple[Item, ...], load: float) -> tuple[Carried, ...]:
             count = math.ceil(mass / load - SAME)
             found.append(Carried(article.words, count, mass / count, 1))
         else:
-            carriers = math.ceil(article.mass / load - SAME)
-            found.append(Carried(article.words, round(item.quantity), article.mass, carriers))
+            carriers = carriers_of(article.mass, load)
+            together = max(1, math.floor(load / article.mass + SAME))
+            count = round(item.quantity)
+            found.append(Carried(article.words, count, article.mass, carriers, together))
     return tuple(found)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from planner.output.materials.cost import Priced, priced
 from planner.output.materials.earthwork import earth_needs, land_needs, work_needs, work_of
-from planner.output.materials.gather import GROUPS, Need, gather
+from planner.output.materials.gather import Need, gather, listed
 from planner.output.materials.ground import EDGES, dug, unknown_length
 from planner.output.materials.joints import joint_needs
 from planner.output.materials.loads import loads_of, unweighed
@@ -43,13 +43,13 @@ def materials_of(plan: Plan) -> Materials:
     trench = tuple(row for line in lines for row in dug(plan, line))
     orders = pipe_orders(plan, lines)
     rest = gather(_needs(plan, lines, orders, trench, rams))
-    items = (*pipe_items(plan, lines, orders), *rest)
+    items = listed((*pipe_items(plan, lines, orders), *rest))
     rates, units = plan.site.rates, plan.site.units
     return Materials(
         title=plan.site.title,
         made=plan.made,
         units=units,
-        items=tuple(sorted(items, key=lambda item: GROUPS.index(item.article.group))),
+        items=items,
         pipes=orders,
         trench=trench,
         edges=EDGES[units],

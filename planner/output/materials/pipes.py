@@ -5,13 +5,15 @@ from dataclasses import replace
 
 from planner.output.materials.gather import Need, gather
 from planner.output.materials.ground import rough_length
+from planner.output.materials.loads import carriers_of
 from planner.output.materials.packing import pack, whole_and_rest
 from planner.output.materials.sizes import pipe_article
-from planner.output.materials.value import Item, LaidRun, PipeOrder
+from planner.output.materials.value import Article, Item, LaidRun, PipeOrder
 from planner.record.value import Line, Plan
 from planner.record.works import PipeRun
 from planner.site.field import Rates
 from planner.units.show import show
+from planner.wording.quantity import show as show_kind
 
 
 def pipe_orders(plan: Plan, lines: tuple[Line, ...]) -> tuple[PipeOrder, ...]:
@@ -22,12 +24,12 @@ def pipe_orders(plan: Plan, lines: tuple[Line, ...]) -> tuple[PipeOrder, ...]:
     lines : tuple of Line
         Those to be bought for; a line that is there twice is laid twice.
     """
-    runs: dict[str, list[tuple[PipeRun, LaidRun]]] = {}
+    runs: dict[Article, list[tuple[PipeRun, LaidRun]]] = {}
     for line in lines:
         for run in line.runs:
             article = pipe_article(line, run, plan.site.units)
-            runs.setdefault(article.code, []).append((run, _laid(plan, line, run)))
-    return tuple(_order(code, found) for code, found in runs.items())
+            runs.setdefault(article, []).append((run, _laid(plan, line, run)))
+    return tuple(_order(article, found) for article, found in runs.items())
 
 
 def _laid(plan: Plan, line: Line, run: PipeRun) -> LaidRun:
@@ -43,21 +45,21 @@ def spare_of(rates: Rates, net: float, rough: float) -> float:
     return (net - rough) * rates.allowance + rough * rates.rough_allowance
 
 
-def _order(code: str, found: list[tuple[PipeRun, LaidRun]]) -> PipeOrder:
+def _order(article: Article, found: list[tuple[PipeRun, LaidRun]]) -> PipeOrder:
     first = found[0][0]
     laid = tuple(run for _, run in found)
     mass = first.pipe.mass * first.piece
-    return PipeOrder(code, first.form, first.piece, mass, laid, pack(laid, first.piece))
+    return PipeOrder(article, first.form, first.piece, mass, laid, pack(laid, first.piece))
 
 
 def pipe_items(
     plan: Plan, lines: tuple[Line, ...], orders: tuple[PipeOrder, ...]
 ) -> tuple[Item, ...]:
     """The rows of pipe: whole coils or sticks, or metres where no class was chosen."""
-    by_code = {order.code: order for order in orders}
+    by_article = {order.article: order for order in orders}
     found = []
     for item in gather(_needs(plan, lines)):
-        order = by_code.get(item.article.code)
+        order = by_article.get(item.article)
         if order is None:
             found.append(replace(item, note="choose a class before buying: length alone is known"))
         else:
@@ -85,6 +87,9 @@ def _note(order: PipeOrder, plan: Plan) -> str:
     bought = len(order.pieces) * order.length
     text = f"{show(bought, 'length', units)} bought, {show(wanted, 'length', units)} wanted"
     text += f", {show(order.left_m, 'length', units)} over"
+    carriers = carriers_of(order.mass, plan.site.rates.load)
+    weight = show_kind(order.mass, "mass", units)
+    text += f"; {weight} a {order.form}, {carriers} to carry it"
     shared = sum(len({cut.line for cut in piece.cuts}) > 1 for piece in order.pieces)
     if shared:
         text += f"; {shared} {order.form}{'' if shared == 1 else 's'} cut for several lines"

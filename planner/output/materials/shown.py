@@ -52,6 +52,11 @@ def uses_text(item: Item, units: Units) -> str:
 
 
 def reasons_text(item: Item) -> str:
-    """How an item's number came about: the note on it, then why each place needs what it does."""
-    why = dict.fromkeys(f"{use.place}: {use.why}" for use in item.uses if use.why)
-    return "; ".join(filter(None, (item.note, *why)))
+    """How an item's number came about: the note on it, then why each place needs what it does.
+
+    A reason that holds for all places stands once.
+    """
+    reasons = dict.fromkeys(use.why for use in item.uses if use.why)
+    if len(reasons) > 1:
+        reasons = dict.fromkeys(f"{use.place}: {use.why}" for use in item.uses if use.why)
+    return "; ".join(filter(None, (item.note, *reasons)))

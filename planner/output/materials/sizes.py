@@ -8,9 +8,11 @@ from planner.record.value import Line
 from planner.record.works import PipeRun
 from planner.site.value import Units
 from planner.units.show import show
+from planner.wording.quantity import FOOT
 
 BARBED = "ASTM D2239"  # PE of controlled inside diameter takes inserts with clamps
-LONGEST = 60  # characters of a code
+LONGEST = 120  # characters of a code
+FEET = 5.0  # coils and sticks are sold by round feet; the catalogue has them in metres
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +76,7 @@ def pipe_article(line: Line, run: PipeRun | None, units: Units) -> Article:
         size, bears = _bore(said.bore, units), show(said.rating, "head", units, decimals=0)
         words = f"Pipe, {size}, class not chosen (to bear {bears} of water)"
         return Article(slug(f"pipe {size} {bears}"), "pipe", "buy", words, "m", label=size)
-    piece = show(run.piece, "length", units)
+    piece = piece_words(run.piece, units)
     mass = run.pipe.mass * run.piece
     unit: Unit = run.form
     if run.named:
@@ -88,6 +90,21 @@ def pipe_article(line: Line, run: PipeRun | None, units: Units) -> Article:
         )
     code = slug(f"pipe {name} {piece}")
     return Article(code, "pipe", "buy", words, unit, pack=run.piece, mass=mass, label=run.label)
+
+
+def piece_words(length: float, units: Units) -> str:
+    """The length of a coil or stick as a shop names it.
+
+    Examples
+    --------
+    >>> piece_words(152.0, "us"), piece_words(100.0, "us"), piece_words(100.0, "metric")
+    ('500 ft', '328.1 ft', '100 m')
+    """
+    feet = length / FOOT
+    rounded = round(feet / FEET) * FEET
+    if units == "us" and abs(rounded - feet) < 0.005 * feet:
+        return f"{rounded:.0f} ft"
+    return show(length, "length", units).replace(".0 ", " ")
 
 
 def _made(run: PipeRun) -> str:

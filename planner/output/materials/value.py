@@ -4,6 +4,7 @@ Plain values, SI. One row is one article, as a shop sells it; what it is for sta
 """
 
 import datetime
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -156,8 +157,7 @@ class PipeOrder:
 
     Attributes
     ----------
-    code : str
-        Of its article.
+    article : Article
     form, length, mass : str, float, float
         Coil or stick, its length [m] and its mass [kg].
     runs : tuple of LaidRun
@@ -165,7 +165,7 @@ class PipeOrder:
         Every coil or stick bought.
     """
 
-    code: str
+    article: Article
     form: Form
     length: float
     mass: float
@@ -219,17 +219,22 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class Carried:
-    """Loads of one kind: `count` pieces of `mass` [kg], each borne by `carriers` at a time."""
+    """Loads of one kind: `count` pieces of `mass` [kg] each.
+
+    `carriers` bear `together` pieces at a time: several people one heavy piece, or one person
+    several light ones.
+    """
 
     words: str
     count: int
     mass: float
     carriers: int
+    together: int = 1
 
     @property
     def trips(self) -> int:
         """Ways up the hill, one person's."""
-        return self.count * self.carriers
+        return math.ceil(self.count / self.together) * self.carriers
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,7 +40,8 @@ def write_by_line(book: Any, styles: Styles, priced: Priced, where: Where) -> in
         for use in item.uses
         if item.article.kind != "tool"
     ]
-    uses.sort(key=lambda row: _place_order(priced).index(row[0].place))
+    order = _place_order(priced)
+    uses.sort(key=lambda row: order[row[0].place])
     for row, (use, item, cost) in enumerate(uses, start=HEADER + 1):
         amount, unit = shown(use.amount, use_unit(item), priced.materials.units)
         whole = _used(item, priced)
@@ -61,9 +62,10 @@ def _used(item: Item, priced: Priced) -> float:
     return shown(item.used, use_unit(item), priced.materials.units)[0]
 
 
-def _place_order(priced: Priced) -> list[str]:
-    """Lines and structures as first met in the list."""
-    return list(dict.fromkeys(use.place for item in priced.materials.items for use in item.uses))
+def _place_order(priced: Priced) -> dict[str, int]:
+    """Lines and structures, numbered as first met in the list."""
+    found = dict.fromkeys(use.place for item in priced.materials.items for use in item.uses)
+    return {place: number for number, place in enumerate(found)}
 
 
 def write_cost(book: Any, styles: Styles, priced: Priced, where: Where, last: int) -> None:
@@ -120,11 +122,14 @@ def _total(sheet: Any, styles: Styles, priced: Priced, first: int, last: int) ->
 
 def _remarks(sheet: Any, styles: Styles, priced: Priced, row: int) -> None:
     """What is not in the total, prices that belong to nothing here, and the list's notes."""
-    blocks = [("No price, not in the total", [item.article.words for item in priced.unpriced])]
-    if priced.prices is not None:
+    if priced.prices is None:
+        told = "No price list is named: prices written into the other sheets are added up here."
+        blocks = [("Prices", [told])]
+    else:
+        unpriced = [item.article.words for item in priced.unpriced]
         unused = [f"line {price.line}: {price.item}" for price in priced.unused]
+        blocks = [("No price, not in the total", unpriced)]
         blocks.append((f"In {priced.prices.file}, for nothing here", unused))
-    blocks.append(("Weight not known", list(priced.materials.unweighed)))
     blocks.append(("Notes", list(priced.materials.notes)))
     for title, texts in blocks:
         put(sheet, row, 0, title if texts else f"{title}: none", styles.head)

@@ -121,6 +121,8 @@ def _sums(sheet: Any, styles: Styles, last: int, weight: float, cost: float) -> 
         (WEIGHT, weight, styles.sum_one),
         (COST, cost, styles.sum_two),
     ):
+        if column == WEIGHT and not weight:
+            continue
         text = f"=SUM({span(HEADER + 1, last, column)})"
         formula(sheet, (row, column), text, round(value, 6), style)
 

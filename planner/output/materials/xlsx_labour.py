@@ -36,7 +36,7 @@ def write_work(sheet: Any, styles: Styles, materials: Materials, top: int) -> in
 def write_loads(sheet: Any, styles: Styles, materials: Materials, top: int) -> int:
     """What is carried, by how many at a time, and ways up the hill."""
     kilos, sign = shown(materials.load, "kg", materials.units)
-    names = ("Carried", "Pieces or loads", f"Each, {sign}", "Carriers each", "Trips")
+    names = ("Carried", "Pieces or loads", f"Each, {sign}", "Carriers", "At once", "Trips")
     head(sheet, styles, top, [Column(name, 0) for name in names])
     first = top + 1
     for row, load in enumerate(materials.carried, start=first):
@@ -45,12 +45,13 @@ def write_loads(sheet: Any, styles: Styles, materials: Materials, top: int) -> i
         put(sheet, row, 1, load.count, styles.whole)
         put(sheet, row, 2, mass, styles.one)
         put(sheet, row, 3, load.carriers, styles.whole)
-        text = f"={cell(row, 1)}*{cell(row, 3)}"
-        formula(sheet, (row, 4), text, load.trips, styles.whole)
+        put(sheet, row, 4, load.together, styles.whole)
+        text = f"=ROUNDUP({cell(row, 1)}/{cell(row, 4)},0)*{cell(row, 3)}"
+        formula(sheet, (row, 5), text, load.trips, styles.whole)
     last = first + len(materials.carried) - 1
-    row = sum_under(sheet, styles, first, last, 4, materials.trips)
+    row = sum_under(sheet, styles, first, last, 5, materials.trips)
     told = f"One person carries {kilos:,.0f} {sign} in one trip; pipe is weighed empty."
     if materials.unweighed:
-        told += f" {len(materials.unweighed)} articles are not weighed; the sheet Cost names them."
+        told += f" {len(materials.unweighed)} articles are not weighed: blanks in the sheet Order."
     put(sheet, row + 1, 0, told, styles.text)
     return row + 1
