@@ -23,7 +23,7 @@ from planner.levels.clock import seconds
 from planner.levels.entry import Entry, Written
 from planner.levels.header import PRESSURES, TEMPERATURES
 from planner.levels.leg import Leg, Place, Reduced, Run, Sight
-from planner.levels.names import StationNames
+from planner.levels.names import StationNames, shown
 from planner.levels.value import Difference
 from planner.units.convert import convert
 from planner.units.parse import quoted
@@ -114,8 +114,9 @@ def _drift_note(base: Sequence[Taken]) -> str:
     read = first.length("altitude")
     moved = f"{drift:+.1f} m" if read is None else f"{'+' if drift > 0 else ''}{read.like(drift)}"
     minutes = (base[-1].time - base[0].time) / 60.0
+    where = shown(base[0].station)
     return (
-        f"{first.row.file}: the barometer moved {moved.replace('-', '−')} at {base[0].station} in "
+        f"{first.row.file}: the barometer moved {moved.replace('-', '−')} at {where} in "
         f"{minutes:.0f} minutes; that was taken out evenly between the readings there"
     )
 
@@ -123,9 +124,10 @@ def _drift_note(base: Sequence[Taken]) -> str:
 def _leg(base: Sequence[Taken], one: Taken) -> Leg:
     times = np.array([at.time for at in base])
     if not times[0] <= one.time <= times[-1]:
+        where = shown(base[0].station)
         what = (
-            f"{one.station} was not read between two readings of {base[0].station}, so the drift "
-            f"there is not known; read {base[0].station} before and after all others"
+            f"{shown(one.station)} was not read between two readings of {where}, so the drift "
+            f"there is not known; read {where} before and after all others"
         )
         raise one.entry.wrong("time", what)
     drifted = float(np.interp(one.time, times, [at.altitude for at in base]))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from planner.errors import InputError
 from planner.levels.entry import Entry, Written
-from planner.levels.names import StationNames
+from planner.levels.names import StationNames, shown
 
 LONGEST_STAFF = 6.0  # m; builders' staves have 4 or 5 m
 LONGEST_ROD = 7.62  # m, the 25 ft of US rods
@@ -110,7 +110,7 @@ def _check_sight(row: BookRow, standing: list[BookRow]) -> None:
     if row.station == first.station:
         column = "fore" if "fore" in row.sights else "intermediate"
         what = (
-            f"{row.station} is the station of the set-up's own back sight "
+            f"{shown(row.station)} is the station of the set-up's own back sight "
             f"({first.entry.row}); a sight leads to another station"
         )
         raise row.entry.wrong(column, what)
@@ -120,7 +120,7 @@ def _row(entry: Entry, names: StationNames) -> BookRow:
     station = entry.station(names)
     sights = {column: w for column in SIGHTS if (w := entry.length(column)) is not None}
     if not sights:
-        msg = f"{entry.row} holds no sight; write what was read on the staff at {station}"
+        msg = f"{entry.row} holds no sight; write what was read on the staff at {shown(station)}"
         raise InputError(msg)
     if "intermediate" in sights and len(sights) > 1:
         what = (

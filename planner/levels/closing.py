@@ -9,6 +9,7 @@ from planner.errors import InputError
 from planner.levels.book import SIGHT_ERROR, SIGHT_LENGTH
 from planner.levels.leg import Leg, Run
 from planner.levels.loop import Loop, loops_of, rounds_of
+from planner.levels.names import shown
 from planner.levels.slip import exchanged, explained
 from planner.levels.value import Closure
 from planner.units.show import System, show
@@ -122,10 +123,10 @@ def _what(loop: Loop, roots: set[str]) -> str:
     ends = [leg.difference.end for leg, _ in loop if leg.difference.start in roots]
     first = loop[0][0].difference
     if len(ends) == 2:
-        return f"from {ends[0]} to {ends[1]}, both known"
+        return f"from {shown(ends[0])} to {shown(ends[1])}, both known"
     if len(loop) == 2 and {first.start, first.end} == _ends(loop[1][0]):
-        return f"{first.start} to {first.end}, read twice"
-    return f"from {first.end} round and back to it"
+        return f"{shown(first.start)} to {shown(first.end)}, read twice"
+    return f"from {shown(first.end)} round and back to it"
 
 
 def _ends(leg: Leg) -> set[str]:

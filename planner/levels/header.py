@@ -1,8 +1,9 @@
 """What each header means: columns by their names and units, and kinds of files by their columns.
 
 A file of readings is a table with one line of column names. Case, blanks, points and underlines
-in the names do not matter; a unit may stand behind one ("back_ft", "back (m)"). Columns in
-brackets may be left out.
+in the names do not matter; a unit may stand behind one ("back_ft", "back (m)"), and behind any
+figure ("1.234 m", 4' 3"); lengths without are in the unit of the site. Columns in brackets may be
+left out, and other ones, which are left aside, may be there. `SYNONYMS` holds the words taken.
 
 A level book, by rise and fall or by height of instrument; one row a station, and a row with both
 a fore and a back sight is a change point::
@@ -15,14 +16,18 @@ and height of instrument are checked where they are filled in, and otherwise rec
 
 A hose or water level; what rises from one station to another, or the two readings of its scale::
 
-    from, to, rise [, fall] [, distance] [, remark]
-    from, to, from_reading, to_reading [, distance] [, remark]
+    from, to, rise [, fall] [, distance] [, lon, lat] [, remark]
+    from, to, from_reading, to_reading [, distance] [, lon, lat] [, remark]
 
-`up` and `down` are other words for rise and fall.
+`up` and `down` are other words for rise and fall; lon and lat are those of the station led to.
 
 A traverse by tape and clinometer, from eye height to a mark at eye height::
 
-    from, to, slope_distance | horizontal_distance, angle | grade [, bearing] [, remark]
+    from, to, slope_distance | horizontal_distance, angle | grade [, bearing] [, lon, lat]
+        [, remark]
+
+Angles are in degrees above the level, or minus so many below it, grades in percent, bearings in
+degrees from true north.
 
 A barometer, brought back to its base::
 
@@ -31,6 +36,9 @@ A barometer, brought back to its base::
 Known points::
 
     station, level [, error] [, lon, lat] [, remark]
+
+The points of one file share a datum, which need not be that of another file. A bench mark that a
+level book begins at or ends on belongs here: levels in a book are what its user reckoned.
 """
 
 import re
@@ -210,8 +218,11 @@ def read_header(table: Table) -> Header:
             raise InputError(msg)
     kind = _kind(set(names), table)
     used = tuple(c if c is not None and c.name in KINDS[kind][0] else None for c in columns)
+    filled = [any(cells[i] for _, cells in table.lines) for i in range(len(columns))]
     aside = tuple(
-        said for said, column in zip(table.header, used, strict=True) if said and column is None
+        said or f"column {number}"
+        for number, (said, column) in enumerate(zip(table.header, used, strict=True), start=1)
+        if column is None and (said or filled[number - 1])
     )
     return Header(kind, used, aside)
 

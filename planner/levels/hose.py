@@ -13,7 +13,7 @@ from collections.abc import Iterable
 
 from planner.levels.entry import Entry, Written
 from planner.levels.leg import Leg, Place, Reduced, Run, Sight
-from planner.levels.names import StationNames
+from planner.levels.names import StationNames, shown
 from planner.levels.value import Difference
 
 READING_ERROR = 0.0025  # m: 2 to 3 mm a reading (hydraulics notes, section 6 [S99])
@@ -50,7 +50,7 @@ def shot_ends(entry: Entry, names: StationNames) -> tuple[str, str]:
     """
     start, end = entry.station(names, "from"), entry.station(names, "to")
     if start == end:
-        what = f"the shot leads from {start} to itself; write the station at its other end"
+        what = f"the shot leads from {shown(start)} to itself; write the station at its other end"
         raise entry.wrong("to", what)
     return start, end
 

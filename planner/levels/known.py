@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from planner.errors import InputError
 from planner.levels.entry import Entry
 from planner.levels.leg import Place, Reduced
-from planner.levels.names import StationNames
+from planner.levels.names import StationNames, shown
 from planner.levels.value import Known
 
 # Where none is told: levels of marks are commonly handed on to the centimetre (setting).
@@ -35,7 +35,7 @@ def read_known(entries: Iterable[Entry], names: StationNames) -> Reduced:
         before = knowns.setdefault(known.station, known)
         if before.level != known.level:
             msg = (
-                f"{known.row}: {known.station} has the level {known.level:.3f} m, but "
+                f"{known.row}: {shown(known.station)} has the level {known.level:.3f} m, but "
                 f"{before.level:.3f} m at {before.row}; keep the right one"
             )
             raise InputError(msg)
@@ -51,7 +51,7 @@ def _known(entry: Entry, names: StationNames) -> Known:
     station = entry.station(names)
     level, error = entry.length("level"), entry.length("error")
     if level is None:
-        raise entry.wrong("level", f"it is empty; write the level of {station}")
+        raise entry.wrong("level", f"it is empty; write the level of {shown(station)}")
     if not LOWEST <= level.value <= HIGHEST:
         what = f"{level.shown} is no level on the Earth; write one from −1000 to 9000 m"
         raise entry.wrong("level", what)

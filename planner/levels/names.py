@@ -58,6 +58,11 @@ class StationNames:
         return near[0]
 
 
+def shown(name: str) -> str:
+    """A station's name as it stands in a message: printable, and short."""
+    return quoted(name)[1:-1]
+
+
 def _same(name: str) -> str:
     return " ".join(unicodedata.normalize("NFKC", name).casefold().split())
 

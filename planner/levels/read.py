@@ -20,7 +20,7 @@ from planner.levels.header import read_header
 from planner.levels.hose import read_hose
 from planner.levels.known import read_known
 from planner.levels.leg import Leg, LonLat, Place, Reduced, Run, Sight, Start
-from planner.levels.names import StationNames
+from planner.levels.names import StationNames, shown
 from planner.levels.table import MOST_ROWS, read_table, shown_name
 from planner.levels.traverse import Course, placed, read_traverse
 from planner.levels.value import Difference, Known, Readings
@@ -173,8 +173,8 @@ def _check_starts(
 
 def _gap(start: Start) -> InputError:
     return InputError(
-        f"{start.row}: the book has a gap: {start.station} is sighted back, but no sight before "
-        "leads to it; begin at a station sighted before, or at one of known level"
+        f"{start.row}: the book has a gap: {shown(start.station)} is sighted back, but no sight "
+        "before leads to it; begin at a station sighted before, or at one of known level"
     )
 
 
@@ -186,8 +186,8 @@ def _one_place_each(told: Iterable[Place]) -> dict[str, LonLat]:
         apart = EARTH.inv(*before.at, *place.at)[2]
         if apart > SAME_PLACE:
             msg = (
-                f"{place.row}: {place.station} stands {apart:,.0f} m from where {before.row} has "
-                "it; keep the right place, or give the two stations two names"
+                f"{place.row}: {shown(place.station)} stands {apart:,.0f} m from where "
+                f"{before.row} has it; keep the right place, or give the two stations two names"
             )
             raise InputError(msg)
     return {name: place.at for name, place in first.items()}

@@ -2,6 +2,7 @@
 
 import csv
 import os
+import re
 import stat
 import unicodedata
 from dataclasses import dataclass
@@ -15,6 +16,7 @@ MOST_ROWS = 3_000
 MOST_COLUMNS = 60
 LONGEST_NAME = 60  # characters of a file's name in a message
 SEPARATORS = ",;\t"
+_NUMBERED = re.compile(r"\s*#[0-9][^,;\t]*[,;\t]")  # "#1, 1.425": a station, most likely
 HIDDEN = {"Cc", "Zl", "Zp"}  # control characters, and what breaks a line unseen
 
 
@@ -64,7 +66,7 @@ def read_table(path: Path, name: str = "") -> Table:
     told = [
         (Row(name, number), line)
         for number, line in enumerate(text.split("\n"), start=1)
-        if line.strip(" \t;,") and not line.lstrip().startswith("#")
+        if line.strip(" \t;,") and not _is_remark(line, Row(name, number))
     ]
     if not told:
         msg = f"{name} holds no readings; write a line of column names and a row for each reading"
@@ -126,6 +128,13 @@ def _decoded(content: bytes, name: str) -> str:
             )
             raise InputError(msg)
     return text
+
+
+def _is_remark(line: str, row: Row) -> bool:
+    if _NUMBERED.match(line):
+        msg = f"{row} begins with # and a number; name that station without #, which marks remarks"
+        raise InputError(msg)
+    return line.lstrip().startswith("#")
 
 
 def _cells(line: str, separator: str, row: Row) -> tuple[str, ...]:

@@ -57,6 +57,13 @@ def test_all_sights_of_a_set_up_hang_on_its_back_sight(tmp_path):
     assert pairs[:3] == [("BM", "1", 3), ("BM", "2", 4), ("2", "3", 5)]
 
 
+def test_a_change_point_may_stand_in_two_rows(tmp_path):
+    book = "station,back,fore,distance\nA,1.0,,\nT,,0.4,30\nT,1.5,,\nA,,2.102,30\n"
+    (one,) = read(tmp_path, book).closures
+    assert one.misclosure == pytest.approx(-0.002)
+    assert (one.setups, one.length) == (2, 60.0)
+
+
 @pytest.mark.parametrize(
     ("book", "unit"),
     [

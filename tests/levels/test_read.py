@@ -76,9 +76,9 @@ def test_no_files_are_no_readings():
 
 
 def test_columns_left_aside_are_told(tmp_path):
-    readings = read(tmp_path, "from,to,rise,photo,weather\nA,B,0.1,p1.jpg,rain\n")
+    readings = read(tmp_path, "from,to,rise,photo,,\nA,B,0.1,p1.jpg,rain,\n")
     assert readings.notes == (
-        'book.csv: columns that hold no readings were left aside: "photo", "weather"',
+        'book.csv: columns that hold no readings were left aside: "photo", "column 5"',
     )
 
 

@@ -45,6 +45,7 @@ def test_quotes_hold_cells_together_and_inches_are_none(tmp_path):
         (b"a,b\n1\x1b[31m,2\n", ("line 2", "control characters")),
         ("a,b\n1\u2028,2\n".encode(), ("line 2", "control characters")),
         (b'a,b\n"1,2\n', ("line 2", "quote")),
+        (b"a,b\n#1,2\n", ("line 2", "without #")),
         (b"\x89PNG\r\n\x1a\n\x00\x00", ("UTF-8",)),
         (b"a," * 100 + b"b\n1\n", ("line 1", "101 columns")),
         (b"a,b\n" + b"1,2\n" * (MOST_ROWS + 1), (f"{MOST_ROWS + 1:,} rows", f"{MOST_ROWS:,}")),
