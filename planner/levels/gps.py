@@ -5,9 +5,11 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from shapely.errors import ShapelyError
+
 from planner.errors import InputError
 from planner.levels.leg import LonLat, Place
-from planner.levels.names import StationNames
+from planner.levels.names import StationNames, shown
 from planner.levels.table import shown_name
 from planner.levels.value import Row
 from planner.site.geodata import FORMATS, read_features
@@ -64,10 +66,11 @@ def read_gpx(path: Path, name: str = "") -> Track:
     try:
         features = read_features(path).features
         text = path.read_bytes().replace(b"\0", b"").decode("utf-8", errors="replace")
-    except (OSError, ValueError) as error:
-        if isinstance(error, InputError):
-            raise
-        msg = f"{name} can't be read as GPX; save it again"
+    except InputError:
+        raise
+    except (OSError, ValueError, ShapelyError) as error:
+        reason = " a track of one point is no line;" if isinstance(error, ShapelyError) else ""
+        msg = f"{name} can't be read as GPX;{reason} save it again"
         raise InputError(msg) from error
     lines = _lines_of_names(text)
     waypoints = tuple(
@@ -76,6 +79,10 @@ def read_gpx(path: Path, name: str = "") -> Track:
         if feature.shape.geom_type == "Point"
         and 0 < len(said := str(feature.said.get("name", "")).strip()) <= LONGEST_NAME
     )
+    for said, (lon, lat), row in waypoints:
+        if not (abs(lon) <= 180.0 and abs(lat) <= 90.0):
+            msg = f"{row}: {shown(said)} stands at no place on the Earth; take it out of the file"
+            raise InputError(msg)
     return Track(name, waypoints, has_heights=_HEIGHT.search(text) is not None)
 
 

@@ -17,6 +17,7 @@ from planner.site.words import clean_name
 from planner.units.parse import quoted
 
 NEEDED = ("name", "line", "lon", "lat")
+MOST_STAKES = 20_000
 ORDER = ("number", "chainage_m")
 
 
@@ -45,7 +46,7 @@ def read_stakes(path: Path) -> StakeList:
         The file can't be read, a column is missing, a cell holds no place, or a name is there
         twice.
     """
-    table = read_table(path)
+    table = read_table(path, most=MOST_STAKES)
     columns = _columns(table)
     places: dict[str, tuple[float, float]] = {}
     met: dict[str, Row] = {}

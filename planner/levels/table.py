@@ -11,7 +11,7 @@ from pathlib import Path
 from planner.errors import InputError
 from planner.levels.value import Row
 
-LARGEST_FILE = 2_000_000  # bytes
+LARGEST_FILE = 5_000_000  # bytes
 MOST_ROWS = 3_000
 MOST_COLUMNS = 60
 LONGEST_NAME = 60  # characters of a file's name in a message
@@ -45,7 +45,7 @@ class Table:
     decimal_comma: bool
 
 
-def read_table(path: Path, name: str = "") -> Table:
+def read_table(path: Path, name: str = "", *, most: int = MOST_ROWS) -> Table:
     """The table in a file of comma, semicolon or tab separated text in UTF-8.
 
     Blank lines and lines that begin with `#` are no rows.
@@ -55,6 +55,8 @@ def read_table(path: Path, name: str = "") -> Table:
     path : Path
     name : str, optional
         Of the file in messages, where its own is not enough.
+    most : int, optional
+        Rows.
 
     Raises
     ------
@@ -72,8 +74,8 @@ def read_table(path: Path, name: str = "") -> Table:
         msg = f"{name} holds no readings; write a line of column names and a row for each reading"
         raise InputError(msg)
     (head, first), *rest = told
-    if len(rest) > MOST_ROWS:
-        msg = f"{name} has {len(rest):,} rows; keep the readings of one site, at most {MOST_ROWS:,}"
+    if len(rest) > most:
+        msg = f"{name} has {len(rest):,} rows; keep those of one site, at most {most:,}"
         raise InputError(msg)
     separator = max(SEPARATORS, key=first.count)
     header = _cells(first, separator, head)
@@ -104,7 +106,7 @@ def _text(path: Path, name: str) -> str:
         msg = f"{name} is a folder or a device; give the path of a file of readings"
         raise InputError(msg)
     if status.st_size > LARGEST_FILE:
-        msg = f"{name} has {status.st_size / 1e6:,.1f} MB; a file of readings has at most 2 MB"
+        msg = f"{name} has {status.st_size / 1e6:,.1f} MB; a file of readings has at most 5 MB"
         raise InputError(msg)
     return _decoded(content, name)
 

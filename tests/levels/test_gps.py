@@ -44,7 +44,9 @@ def test_a_gps_point_far_from_the_books_place_is_refused_by_row(tmp_path):
         (GPX, "walk.csv", "end in .gpx"),
         ("station,level\nA,1\n", "walk.gpx", "not a GPX file"),
         ("<!DOCTYPE x>" + GPX, "walk.gpx", "plain GPX"),
+        (GPX.replace("46.601", "466.01"), "walk.gpx", "line 3: tank stands at no place"),
         (GPX[:-200], "walk.gpx", "walk.gpx"),
+        (GPX.replace("</trkpt>\n<trkpt", "</trkpt></trkseg><trkseg><trkpt"), "w.gpx", "one point"),
     ],
 )
 def test_what_is_no_gpx_is_refused(tmp_path, text, name, word):

@@ -2,6 +2,9 @@ import pytest
 
 from planner.errors import InputError
 from planner.levels.stakes_file import read_stakes
+from planner.output.stakes.csvfile import write_stakes_csv
+from planner.output.stakes.make import stakes_of
+from tests.example import example_plan
 from tests.levels.written import write
 
 # The columns of a plan's stakes.csv, and one that someone added in the field.
@@ -22,6 +25,19 @@ def test_stakes_by_name_and_lines_in_order(tmp_path):
     assert stakes.places["De 01"] == (11.0, 46.0)
     assert list(stakes.lines) == ["delivery"]  # one stake makes no line
     assert list(stakes.lines["delivery"].coords) == [(11.0, 46.0), (11.2, 46.6), (11.4, 46.7)]
+
+
+def test_the_stakes_of_a_plan_come_back(tmp_path):
+    plan = example_plan()
+    staked = stakes_of(plan)
+    write_stakes_csv(plan, staked, tmp_path / "stakes.csv")
+    stakes = read_stakes(tmp_path / "stakes.csv")
+    assert len(stakes.places) == sum(len(one.stakes) for one in staked)
+    for one in staked:
+        along = list(stakes.lines[one.line.name].coords)
+        assert along == [stakes.places[stake.name] for stake in one.stakes]
+        for stake in one.stakes:
+            assert stakes.places[stake.name] == pytest.approx(stake.lonlat, abs=1e-8)
 
 
 def test_a_list_of_four_columns_from_a_spreadsheet(tmp_path):

@@ -49,7 +49,7 @@ def test_quotes_hold_cells_together_and_inches_are_none(tmp_path):
         (b"\x89PNG\r\n\x1a\n\x00\x00", ("UTF-8",)),
         (b"a," * 100 + b"b\n1\n", ("line 1", "101 columns")),
         (b"a,b\n" + b"1,2\n" * (MOST_ROWS + 1), (f"{MOST_ROWS + 1:,} rows", f"{MOST_ROWS:,}")),
-        (b"x" * (LARGEST_FILE + 1), ("2 MB",)),
+        (b"x" * (LARGEST_FILE + 1), ("5 MB",)),
         ("a,b".encode("utf-16"), ("UTF-8",)),
     ],
     ids=lambda value: "" if isinstance(value, bytes) else None,
