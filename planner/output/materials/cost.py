@@ -127,28 +127,33 @@ def _at(item: Item, price: Price, file: str) -> Cost:
 
 
 def _wanted(materials: Materials, costs: tuple[Cost | None, ...]) -> tuple[Item, ...]:
-    """Items to buy or do that have no price; digging is priced where its trench is."""
+    """Items to buy or do that have no price; digging has one where all of its trench has."""
     pairs = list(zip(materials.items, costs, strict=True))
-    trench = any(cost and item.article.code.startswith("trench-") for item, cost in pairs)
+    trench = [(item, cost) for item, cost in pairs if _is_trench(item)]
+    dug = {item.article.ground for item, cost in trench if cost is not None}
+    dug -= {item.article.ground for item, cost in trench if cost is None}
     return tuple(
         item
         for item, cost in pairs
         if cost is None
         and item.article.kind in ("buy", "work")
-        and not (trench and item.article.code.startswith("digging-"))
+        and (item.article.ground is None or item.article.ground not in dug)
     )
 
 
+def _is_trench(item: Item) -> bool:
+    return item.article.ground is not None and item.article.kind == "measure"
+
+
 def _refuse_double(materials: Materials, costs: tuple[Cost | None, ...], file: str) -> None:
-    lines = {
-        start: cost.price.line
-        for item, cost in zip(materials.items, costs, strict=True)
-        for start in ("trench-", "digging-")
-        if cost is not None and item.article.code.startswith(start)
-    }
-    if len(lines) == 2:
-        msg = (
-            f"{file}, lines {lines['trench-']} and {lines['digging-']}: the trench is priced by "
-            "volume and its digging by the day, which counts it twice; keep one"
-        )
-        raise InputError(msg)
+    """Refuse prices for the trench of one ground both by volume and by the day."""
+    pairs = list(zip(materials.items, costs, strict=True))
+    lines = {item.article.ground: c.price.line for item, c in pairs if c and _is_trench(item)}
+    for item, cost in pairs:
+        ground = item.article.ground
+        if cost is not None and ground in lines and not _is_trench(item):
+            msg = (
+                f"{file}, lines {lines[ground]} and {cost.price.line}: the trench is priced by "
+                "volume and its digging by the day, which counts it twice; keep one"
+            )
+            raise InputError(msg)

@@ -40,7 +40,8 @@ def earth_needs(trench: tuple[Dug, ...], units: Units) -> Iterator[Need]:
     """Trench by ground and depth class, the bedding it takes, the earth that goes back."""
     for row in sorted(trench, key=lambda row: (GROUNDS.index(row.ground), row.depth)):
         words = f"Trench in {GROUND_WORDS[row.ground]}, {depth_words(row.depth, units)}"
-        yield Need(_measured(words), row.line, row.volume, "depth × width × length")
+        trench_of = _measured(words, row.ground)
+        yield Need(trench_of, row.line, row.volume, "depth × width × length")
     for row in trench:
         bed = _measured("Bedding, sand or sifted earth")
         yield Need(bed, row.line, row.bedding, "under, beside and over the pipe in rough ground")
@@ -65,7 +66,7 @@ def work_needs(plan: Plan, trench: tuple[Dug, ...], lines: tuple[Line, ...]) -> 
     """Person-days by line, at the user's rates."""
     rates = plan.site.rates
     for work in work_of(rates, trench, lines):
-        article = Article(slug(work.words), "labour", "work", work.words, "day")
+        article = Article(slug(work.words), "labour", "work", work.words, "day", ground=work.ground)
         rate, sign = shown(work.rate, work.unit, plan.site.units)
         why = f"{rate:.3g} {sign} a person and day"
         if work.ground is None:
@@ -85,5 +86,5 @@ def land_needs(plan: Plan) -> Iterator[Need]:
         yield Need(article, share.line, share.metres, "along the slope")
 
 
-def _measured(words: str) -> Article:
-    return Article(slug(words), "earthwork", "measure", words, "m³")
+def _measured(words: str, ground: GroundClass | None = None) -> Article:
+    return Article(slug(words), "earthwork", "measure", words, "m³", ground=ground)

@@ -49,7 +49,7 @@ def _held(line: Line, propped: float) -> Iterator[Need]:
         prop = _article("prop", "Prop or saddle block for pipe over the ground", "piece")
         yield Need(prop, line.name, count, f"every {apart:g} m where it is off the ground")
     count = math.ceil(line.profile.length / ANCHORS) + 1
-    anchor = _article("anchor", "Ground anchor with pipe strap", "piece")
+    anchor = _article("ground-anchor", "Ground anchor with pipe strap", "piece")
     yield Need(anchor, line.name, count, f"every {ANCHORS:g} m and at both ends")
 
 

@@ -19,10 +19,10 @@ COLUMNS = {
     "price": ("price", "unit price"),
     "currency": ("currency",),
 }
-TWO_WAYS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")  # thousands or decimals
+TWO_WAYS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}", re.ASCII)  # thousands or decimals
 # Shapes of a number, with the signs that part its thousands, and that before its decimals.
 SHAPES = tuple(
-    (re.compile(shape), parts, decimals)
+    (re.compile(shape, re.ASCII), parts, decimals)
     for shape, parts, decimals in (
         (r"\d{1,12}(\.\d{1,6})?", "", "."),
         (r"\d{1,12},\d{1,6}", "", ","),

@@ -56,6 +56,8 @@ class Article:
         Of one unit [kg], empty; None: not known.
     label : str
         What a price list may call it beside its code and words: a pipe's size and class.
+    ground : GroundClass or None
+        Of trench, and of digging it: the same work, by volume or by the day.
     """
 
     code: str
@@ -66,6 +68,7 @@ class Article:
     pack: float | None = None
     mass: float | None = None
     label: str = ""
+    ground: GroundClass | None = None
 
 
 @dataclass(frozen=True, slots=True)
