@@ -1,7 +1,7 @@
 """A trail of GPS fixes to the line that was walked: no spikes, no knots where one stood, no wobble.
 
-Vertices that stand as close as fixes do, and not on straight legs, were not put there by hand: a
-handheld strays by some metres, while one walks and while one stands still.
+A handheld strays by some metres, while one walks and while one stands still. Where a file does not
+tell that it was recorded, vertices as close as fixes, on a way that wobbles, give it away.
 """
 
 import numpy as np
@@ -12,6 +12,7 @@ from planner.terrain.value import FloatArray
 
 CLOSE = 5.0  # m; vertices nearer to each other than this, in the middle, are fixes of a trail
 DRAWN = 0.05  # m; most samples of a drawn line lie nearer to its legs than this
+WOBBLING = 0.95  # of its length, or less, is what a trail is long without its wobble
 SPIKE = 10.0  # m; a leap out and back within a few seconds that no one walks
 LEAPS = 5.0  # and so many usual steps long
 SPIKE_FIXES = 4  # that may stand out there
@@ -22,10 +23,12 @@ WOBBLE = 2.0  # m; bends that leave the straight by less are the GPS's own
 
 
 def is_trail(xy: FloatArray) -> bool:
-    """Whether vertices (n, 2) [m] are the fixes of a trail, neither pegs nor samples of legs."""
+    """Whether vertices (n, 2) [m] are the fixes of a trail, and no route that is drawn finely."""
     if len(xy) < 3 or float(np.median(_steps(xy))) >= CLOSE:
         return False
-    return len(LineString(xy).simplify(DRAWN).coords) > len(xy) / 2
+    whole, plain = LineString(xy), LineString(without_wobble(without_spikes(xy)))
+    legs = len(whole.simplify(DRAWN).coords)
+    return legs > len(xy) / 2 and bool(plain.length <= WOBBLING * whole.length)
 
 
 def without_spikes(xy: FloatArray) -> FloatArray:

@@ -24,7 +24,9 @@ from planner.terrain.value import FloatArray, Terrain
 from planner.units.parse import quoted
 
 NEAR = 5.0  # m; a handheld tells no place better, so an end this near a point is that point
-FAR = 50.0  # m; a line that begins farther off belongs to another point
+FAR = 50.0  # m; a line that begins farther off belongs to another point,
+SHARE = 0.5  # as does one that begins farther off than so much of its length,
+NOT_FAR = 10.0  # m; though never nearer than this
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -125,7 +127,8 @@ def _read(file: Path, name: str, place: str, terrain: Terrain) -> Walked:
     if not np.all(np.isfinite(xy)):
         msg = f"{place}: {file.name} has a point that lies nowhere near the elevation data"
         raise SketchError(msg)
-    trail = is_recorded(file) or is_trail(xy)
+    pegs = file.suffix.lower() == ".csv"
+    trail = not pegs and (is_recorded(file) or is_trail(xy))
     return Walked(without_spikes(xy) if trail else xy, trail, file.name, place)
 
 
@@ -153,7 +156,7 @@ def _from_point(xy: FloatArray, point: Placed, walked: Walked, verb: str) -> Flo
         The end lies too far from the point.
     """
     off = float(np.hypot(*(xy[0] - point.xy)))
-    if off > FAR:
+    if off > min(FAR, max(SHARE * LineString(xy).length, NOT_FAR)):
         msg = (
             f"{_line(walked)} {verb} {off:,.0f} m from {quoted(point.name)}; give the line from "
             "point to point, or move the point to where it was put"

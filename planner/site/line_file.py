@@ -81,21 +81,27 @@ def is_recorded(path: Path) -> bool:
 
 def _called(features: list[Feature], name: str, file: str) -> list[Feature]:
     """The features of that name, each shape once; all of them where they have one name or none."""
-    wanted = [one for one in features if name.casefold() in _names(one)]
-    if wanted:
-        return [
-            one
-            for k, one in enumerate(wanted)
-            if not any(one.shape.equals(before.shape) for before in wanted[:k])
-        ]
-    names = list(dict.fromkeys(str(one.said.get("name", "")) for one in features))
+    for key in ("name", "line"):
+        wanted = [one for one in features if _said(one, key).casefold() == name.casefold()]
+        if wanted:
+            return _each_once(wanted)
+    names = list(dict.fromkeys(_said(one, "name") for one in features))
     if len(names) > 1:
         raise SketchError(none_called(file, name, names))
     return features
 
 
-def _names(feature: Feature) -> set[str]:
-    return {str(feature.said.get(key, "")).strip().casefold() for key in ("name", "line")}
+def _said(feature: Feature, key: str) -> str:
+    return str(feature.said.get(key, "")).strip()
+
+
+def _each_once(features: list[Feature]) -> list[Feature]:
+    """Without those whose shape another has already: a route and a track of one line."""
+    return [
+        one
+        for k, one in enumerate(features)
+        if not any(one.shape.equals(before.shape) for before in features[:k])
+    ]
 
 
 def _on_earth(pegs: list[tuple[float, float]], file: str) -> FloatArray:

@@ -60,6 +60,11 @@ def test_pegs_and_samples_of_straight_legs_are_no_trail(step: float) -> None:
     assert not is_trail(along(WAY, step))
 
 
+def test_a_route_along_a_winding_creek_is_no_trail() -> None:
+    x = np.arange(0.0, 60.0, 2.0)
+    assert not is_trail(np.column_stack([x, 0.5 * np.sin(x)]))
+
+
 def test_two_points_are_no_trail() -> None:
     assert not is_trail(np.array([[0.0, 0.0], [1.0, 0.0]]))
 

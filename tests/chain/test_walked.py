@@ -107,7 +107,7 @@ def test_a_walk_that_passes_its_points_is_cut_there(tmp_path: Path) -> None:
     before, after = WAY[0] - (0.0, 30.0), WAY[-1] + (20.0, 0.0)
     rng = np.random.default_rng(1)
     fixes = along(np.vstack([before, WAY, after]), 1.0)
-    line = delivery(tmp_path, fixes + rng.uniform(-0.2, 0.2, fixes.shape))
+    line = delivery(tmp_path, fixes + rng.uniform(-0.5, 0.5, fixes.shape))
     assert line.profile.run[-1] == pytest.approx(LineString(WAY).length, abs=2.0)
     assert line.path.hausdorff_distance(LineString(WAY)) < 3.0
 
@@ -128,6 +128,13 @@ def test_a_line_far_from_its_point_is_refused_with_both_and_the_distance(tmp_pat
     )
     with pytest.raises(InputError, match=r'ends 63 m from "tank"'):
         delivery(tmp_path, np.vstack([WAY[:-1], [60.0, 78.0]]))
+
+
+def test_a_short_line_may_begin_less_far_from_its_point(tmp_path: Path) -> None:
+    drive = np.array([[64.0, 0.0], [92.5, 1.5]])
+    found(walked_site(tmp_path, drive + np.array([0.0, 9.0]), "drive"))
+    with pytest.raises(InputError, match=r'ends 20 m from "ram"'):
+        found(walked_site(tmp_path, drive + np.array([0.0, 20.0]), "drive"))
 
 
 def test_a_line_that_leaves_the_data_or_crosses_a_hole_is_told(tmp_path: Path) -> None:

@@ -112,6 +112,14 @@ def test_of_several_lines_the_one_of_that_name_is_taken(tmp_path: Path) -> None:
     )
 
 
+def test_a_name_stands_before_the_line_that_another_thing_belongs_to(tmp_path: Path) -> None:
+    made = named(("delivery", NEAR), ("coil 1", FAR))
+    made["features"][1]["properties"]["line"] = "delivery"  # type: ignore[index]
+    assert read_line(_write(tmp_path, made), "delivery").coords[0] == (11.2, 47.3)
+    made["features"][0]["properties"]["name"] = "supply"  # type: ignore[index]
+    assert read_line(_write(tmp_path, made), "delivery").coords[0] == (11.3, 47.3)
+
+
 @pytest.mark.parametrize("called", ["Track 7", None])
 def test_a_line_alone_is_taken_whatever_it_is_called(called: str | None, tmp_path: Path) -> None:
     path = _write(tmp_path, named((called, NEAR)))
