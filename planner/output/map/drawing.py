@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from planner.output.map.along import Spot, spots
 from planner.output.map.assets import TEMPLATES
+from planner.output.map.field_marks import DrawnCrossing
 from planner.output.map.ground import Ground
 from planner.output.map.naming import Side, name_sides
 from planner.output.map.numbers import MOST_NUMBERS, NUMBER, number_rows
@@ -46,6 +47,8 @@ def draw_plan(scene: Scene, ground: Ground, paper: Paper, units: Units) -> Marku
         "figures": [(label.text, *_xy(paper, label.at), label.angle) for label in ground.figures],
         "streams": [svg_path(paper.place(stream)) for stream in scene.streams],
         "areas": [_area(paper, area) for area in scene.areas],
+        "crossings": [_crossing(paper, crossing) for crossing in scene.crossings],
+        "marks": [(mark, *_xy(paper, mark.lonlat)) for mark in scene.marks],
         "lines": [_line(paper, line) for line in scene.lines],
         "routes": [_route(paper, route) for route in scene.routes],
         "route_width": ROUTE_WIDTH,
@@ -114,6 +117,10 @@ def _line(paper: Paper, line: SceneLine) -> DrawnLine:
         arrows=spots(path, ARROW_EVERY, ARROW_EVERY / 2),
         letters=spots(path, LETTER_EVERY, LETTER_EVERY / 3),
     )
+
+
+def _crossing(paper: Paper, crossing: DrawnCrossing) -> tuple[DrawnCrossing, str, float, float]:
+    return crossing, svg_path(paper.place(crossing.path)), *_xy(paper, crossing.label_at)
 
 
 def _route(paper: Paper, route: SceneRoute) -> tuple[SceneRoute, str, float, float]:

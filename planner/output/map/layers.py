@@ -5,10 +5,10 @@ from typing import Any, NamedTuple
 import folium
 from folium.map import CustomPane
 
-from planner.output.look import HAIR, INK, PAPER, STREAM
+from planner.output.look import GROUND, HAIR, INK, PAPER, STREAM
 from planner.output.map.assets import TEMPLATES
 from planner.output.map.ground import Ground
-from planner.output.map.naming import Side
+from planner.output.map.naming import MOST_LETTERS, Side
 from planner.output.map.numbers import MOST_NUMBERS, NumberRow
 from planner.output.map.routes import DASH, WEIGHT
 from planner.output.map.scene import Scene, SceneArea, SceneLine
@@ -20,6 +20,7 @@ PANES = {
     "contours": 220,
     "figures": 230,
     "streams": 240,
+    "crossings": 290,
     "areas": 300,
     "routes": 390,
     "pipes": 400,
@@ -32,6 +33,8 @@ AREA_LOOKS: dict[str, dict[str, Any]] = {
     "stay": {"color": INK, "weight": 1.8, "dash_array": "14 4 2 4"},
     "owner": {"color": "#6f665a", "weight": 1.2, "dash_array": "1.5 4"},
 }
+# Of marks that only tell: under the others, and no stop for keyboard or finger.
+UNDER: dict[str, Any] = {"z_index_offset": -300, "interactive": False, "keyboard": False}
 
 Groups = dict[str, folium.FeatureGroup]
 
@@ -53,7 +56,8 @@ def add_panes(page: folium.Map) -> None:
 def add_groups(page: folium.Map) -> Groups:
     """One empty group for each switch of the legend."""
     keys = (
-        "ground", "contours", "streams", "areas", "routes", "lines", "turns", "points", "findings",
+        "ground", "contours", "streams", "crossings", "areas", "routes", "lines", "stakes", "field",
+        "turns", "points", "findings",
     )  # fmt: skip
     groups = {key: folium.FeatureGroup(name=key) for key in keys}
     for group in groups.values():
@@ -93,6 +97,22 @@ def add_areas(scene: Scene, groups: Groups) -> None:
         _mark(area.label_at, html, (0, 0)).add_to(groups["areas"])
 
 
+def add_crossings(scene: Scene, groups: Groups) -> None:
+    """Roads, streams and ditches of the sketch, as quiet as the contours."""
+    for crossing in scene.crossings:
+        look: dict[str, Any] = {"color": GROUND, "weight": 1.6, "dash_array": "9 4"}
+        _stroke(_latlon(crossing.path), "crossings", **look).add_to(groups["crossings"])
+        html = _icon("words", crossing.name[:MOST_LETTERS], "area-name")
+        _mark(crossing.label_at, html, (0, 0), **UNDER).add_to(groups["crossings"])
+
+
+def add_field_marks(scene: Scene, groups: Groups) -> None:
+    """Where lines cross, levelled stations, and what was noted as it was built."""
+    for mark in scene.marks:
+        html = _icon("field", mark)
+        _mark(mark.lonlat, html, (24, 24), **UNDER).add_to(groups["field"])
+
+
 def add_lines(scene: Scene, groups: Groups) -> list[folium.PolyLine]:
     """Pipes by role; gives back the strokes that take the pointer, in the order of the lines."""
     hits = []
@@ -115,8 +135,7 @@ def add_routes(scene: Scene, groups: Groups) -> list[DrawnRoute]:
         rim = _stroke(path, "routes", color=PAPER, weight=width + 2, opacity=0.8)
         seen = _stroke(path, "routes", color=route.look.colour, weight=width, dash_array=dash)
         hit = _stroke(path, "routes", interactive=True, weight=HIT, opacity=0)
-        below: dict[str, Any] = {"z_index_offset": -300, "interactive": False, "keyboard": False}
-        label = _mark(route.label_at, _icon("route", route), (0, 0), **below)
+        label = _mark(route.label_at, _icon("route", route), (0, 0), **UNDER)
         group = folium.FeatureGroup(name=route.label)
         for part in (rim, seen, hit, label):
             part.add_to(group)

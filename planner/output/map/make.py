@@ -12,6 +12,7 @@ from planner.errors import OutputError
 from planner.output.look import POINT_WORDS, ROLES
 from planner.output.map import layers
 from planner.output.map.drawing import draw_plan, point_sides, sheet_paper
+from planner.output.map.field import field_content
 from planner.output.map.ground import Ground, make_ground
 from planner.output.map.numbers import number_rows
 from planner.output.map.panel import (
@@ -25,10 +26,12 @@ from planner.output.map.panel import (
     water_figures,
 )
 from planner.output.map.paper import Paper
+from planner.output.map.pegs import peg_digest, peg_marks
 from planner.output.map.routes import choice_rows, route_tables
 from planner.output.map.scene import Scene, make_scene
 from planner.output.map.section import FORMATS, draw_section
 from planner.output.map.sheet import OfflineMap, Sheet, Start
+from planner.output.stakes.make import stakes_of
 from planner.profile.value import FloatArray
 from planner.record.value import Plan
 from planner.site.value import AreaRole
@@ -60,12 +63,14 @@ def make_map(plan: Plan) -> folium.Map:
     TerrainError
         The plan's terrain has no coordinate system.
     """
-    scene = make_scene(plan)
+    staked = stakes_of(plan)
+    scene = make_scene(plan, staked)
     paper = sheet_paper(scene)
     clear = [point.lonlat for point in scene.points] + [area.label_at for area in scene.areas]
     ground = make_ground(plan.terrain, paper, plan.site.units, clear)
     page = _map(scene, ground, paper)
-    Sheet(_content(plan, scene, ground, paper)).add_child(page)
+    content = _content(plan, scene, ground, paper) | field_content(plan, scene)
+    Sheet(content).add_child(page)
     _number(page)
     return page
 
@@ -125,9 +130,11 @@ def _map(scene: Scene, ground: Ground, paper: Paper) -> folium.Map:
     groups = layers.add_groups(page)
     layers.add_ground(ground, groups)
     layers.add_streams(scene, groups)
+    layers.add_crossings(scene, groups)
     layers.add_areas(scene, groups)
     routes = layers.add_routes(scene, groups)
     hits = layers.add_lines(scene, groups)
+    layers.add_field_marks(scene, groups)
     layers.add_turns(scene, groups)
     sides = point_sides(scene, paper)
     layers.add_points(scene, sides, groups)
@@ -187,7 +194,11 @@ def _data(plan: Plan, scene: Scene, ground: Ground) -> dict[str, Any]:
     west, south, east, north = scene.bounds
     ground_south, ground_west, ground_north, ground_east = ground.bounds
     units = plan.site.units
+    stakes = {one.line.name: peg_marks(one) for one in scene.staked}
     return {
+        "title": plan.site.title,
+        "made": plan.made.isoformat(),
+        "stakes": peg_digest(scene.staked),
         "units": units,
         "unit": symbol("level", units),
         "scale": per_si("level", units),
@@ -205,6 +216,7 @@ def _data(plan: Plan, scene: Scene, ground: Ground) -> dict[str, Any]:
                 "chainage": _rounded(line.chainage, 2),
                 "ground": _rounded(line.ground, 3),
                 "pipe": _rounded(line.pipe, 3),
+                "stakes": stakes.get(line.name, []),
             }
             for line in scene.lines
         ],

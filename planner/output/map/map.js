@@ -9,7 +9,10 @@ function startSheet({ map, groups, lines, findings, routes }) {
   const shapes = new Map(plan.lines.map((line) => [line.name, line]));
   const flow = L.layerGroup().addTo(groups.lines);
   const here = L.circleMarker([0, 0], { radius: 6, className: "here", interactive: false });
+  const bar = document.querySelector(".bar"), card = document.querySelector(".card");
   let chosen = null;
+  const begin = plan.lines.some((line) => line.stakes.length > 0) ? startStakes : withoutStakes;
+  const stakes = begin({ map, plan, groups, choose, mark, chosen: () => chosen });
 
   /* The whole plan in view, and never lost from it. */
   const box = L.latLngBounds(plan.bounds);
@@ -25,11 +28,18 @@ function startSheet({ map, groups, lines, findings, routes }) {
   map.setMaxBounds(L.latLngBounds(plan.ground).pad(0.3));
   L.control.scale({ metric: plan.units === "metric", imperial: plan.units !== "metric" }).addTo(map);
 
+  /* On a phone the tools are always at hand, the plan is not. */
+  function toPlan() {
+    const seen = map.getContainer().getBoundingClientRect(), over = card.hidden ? bar : card;
+    const bottom = bar.offsetWidth > window.innerWidth - 40 ? over.getBoundingClientRect().top : window.innerHeight;
+    if (seen.top < -8 || Math.min(seen.bottom, bottom) - seen.top < 220) window.scrollBy(0, seen.top - 4);
+  }
   for (const button of all("[data-tool]")) {
-    const acts = { closer: () => map.zoomIn(1), wider: () => map.zoomOut(1), whole };
+    const acts = { closer: () => map.zoomIn(1), wider: () => map.zoomOut(1), whole, stakes: () => stakes.start() };
     button.addEventListener("click", () => {
       touched = button.dataset.tool !== "whole";
-      acts[button.dataset.tool]();
+      acts[button.dataset.tool]?.();
+      toPlan();
     });
   }
   for (const box of all("input[data-layer]")) {
@@ -51,6 +61,7 @@ function startSheet({ map, groups, lines, findings, routes }) {
     if (!shapes.has(name)) return;
     chosen = name;
     forget();
+    stakes.chose(name);
     for (const figure of all(".sections figure")) figure.classList.toggle("chosen", figure.dataset.line === name);
     for (const button of all("button[data-line]")) {
       button.setAttribute("aria-pressed", String(button.dataset.line === name));
@@ -90,7 +101,11 @@ function startSheet({ map, groups, lines, findings, routes }) {
 
   for (const [place, line] of lines.entries()) {
     const name = plan.lines[place].name;
-    line.on("click", (event) => { choose(name); mark(name, nearest(map, shapes.get(name), event.latlng)); });
+    line.on("click", (event) => {
+      choose(name);
+      mark(name, nearest(map, shapes.get(name), event.latlng));
+      stakes.tapped(event.latlng, name);
+    });
     line.on("mousemove", (event) => { if (name === chosen) mark(name, nearest(map, shapes.get(name), event.latlng)); });
     line.on("mouseout", forget);
   }
@@ -161,6 +176,21 @@ function startSheet({ map, groups, lines, findings, routes }) {
     item.addEventListener("keydown", (event) => { if (event.key === "Enter") open(); });
   }
 
+  for (const button of all(".all-figures")) {
+    button.addEventListener("click", () => {
+      const on = button.parentNode.classList.toggle("whole");
+      button.setAttribute("aria-expanded", String(on));
+      button.textContent = on ? "Fewer figures" : "All figures";
+    });
+  }
+  const measureBar = () => {
+    const root = document.documentElement.style;
+    root.setProperty("--bar", `${bar.offsetHeight}px`);
+    root.setProperty("--card", `${card.offsetHeight}px`);
+  };
+  const watched = new ResizeObserver(measureBar);
+  for (const part of [bar, card]) watched.observe(part);
+
   /* Where the pointer is, and the ground there. */
   const where = document.querySelector(".where"), level = document.querySelector(".live-map .level");
   map.on("mousemove click", ({ latlng }) => {
@@ -170,15 +200,17 @@ function startSheet({ map, groups, lines, findings, routes }) {
   });
   map.on("mouseout", () => { where.textContent = level.textContent = ""; });
 
-  map.on("zoomend", () => { drawFlow(); placeNames(map, plan); });
+  map.on("zoomend", drawFlow);
+  map.on("moveend", () => { stakes.draw(); settle(map, plan); });
   if (plan.lines.length > 0) choose((plan.lines.find((line) => line.role === plan.first) ?? plan.lines[0]).name);
   whole();
   drawFlow();
-  placeNames(map, plan);
+  stakes.draw();
+  settle(map, plan);
   new ResizeObserver(() => {
     map.invalidateSize({ pan: false });
     if (!touched) whole();
-    placeNames(map, plan);
+    settle(map, plan);
   }).observe(map.getContainer());
 }
 
@@ -204,30 +236,6 @@ function spots(map, path, every, first) {
   if (total < 1.5 * first) { if (total > 14) add(total / 2); }
   else for (let d = first; d < total - first / 2 && found.length < 400; d += every) add(d);
   return found;
-}
-
-/* Each name on the side of its point where it covers least at this zoom. */
-function placeNames(map, plan) {
-  const pane = map.getPanes().markerPane, frame = map.getContainer().getBoundingClientRect();
-  const boxes = (selector, cost) => Array.from(pane.querySelectorAll(selector), (mark) => ({ mark, cost, box: mark.getBoundingClientRect() }));
-  const meets = (a, b) => a.left < b.right && a.right > b.left && a.top < b.bottom && a.bottom > b.top;
-  const ink = plan.lines.flatMap((line) => spots(map, line.path, 10, 10))
-    .map((spot) => map.latLngToContainerPoint(spot.latlng).add([frame.left, frame.top]));
-  const taken = [...boxes(".glyph > :not(title, text)", 25), ...boxes(".rise, b.number", 12)];
-  for (const name of pane.querySelectorAll(".name")) {
-    const others = taken.filter(({ mark }) => mark.parentNode !== name.previousElementSibling);
-    let best = { cost: Infinity };
-    for (const side of ["right", "left", "above", "below"]) {
-      name.className = `name ${side}`;
-      const box = name.getBoundingClientRect();
-      let cost = ink.filter((p) => p.x > box.left && p.x < box.right && p.y > box.top && p.y < box.bottom).length;
-      for (const other of others) if (meets(box, other.box)) cost += other.cost;
-      if (box.left < frame.left || box.right > frame.right || box.top < frame.top || box.bottom > frame.bottom) cost += 30;
-      if (cost < best.cost) best = { cost, side, box };
-    }
-    name.className = `name ${best.side}`;
-    taken.push({ mark: name, cost: 40, box: best.box });
-  }
 }
 
 function arrow(spot, colour) {

@@ -4,13 +4,21 @@ The folium layers and the drawing on paper are two hands that draw one and the s
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
 from planner.output.look import POINT_LETTERS, POINT_WORDS, ROLES, RoleLook
+from planner.output.map.field_marks import (
+    DrawnCrossing,
+    FieldMark,
+    drawn_crossings,
+    field_marks,
+)
 from planner.output.map.routes import SceneRoute, scene_routes
+from planner.output.stakes.value import StakedLine
 from planner.output.vents import vents_of
 from planner.profile.value import FloatArray, Profile
 from planner.record.value import Finding, Level, Line, Placed, PlacedArea, Plan
@@ -111,10 +119,13 @@ class Scene:
     streams: tuple[FloatArray, ...]
     bounds: tuple[float, float, float, float]
     routes: tuple[SceneRoute, ...] = ()
+    crossings: tuple[DrawnCrossing, ...] = ()
+    marks: tuple[FieldMark, ...] = ()
+    staked: tuple[StakedLine, ...] = ()
 
 
-def make_scene(plan: Plan) -> Scene:
-    """The scene of a plan.
+def make_scene(plan: Plan, staked: Sequence[StakedLine] = ()) -> Scene:
+    """The scene of a plan, with the stakes of its lines.
 
     Raises
     ------
@@ -134,6 +145,9 @@ def make_scene(plan: Plan) -> Scene:
         streams=tuple(to_lonlat(plan.terrain, stream.xy) for stream in plan.streams),
         bounds=_bounds(plan, (*lines, *routes), points, areas),
         routes=routes,
+        crossings=drawn_crossings(plan),
+        marks=field_marks(plan),
+        staked=tuple(staked),
     )
 
 

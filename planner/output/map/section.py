@@ -20,6 +20,7 @@ from planner.units.show import number_text, per_si, show, symbol
 EXAGGERATIONS = (1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 8.0, 10.0, 15.0, 20.0, 25.0, 40.0, 50.0)
 HEADROOM = 0.10  # of the range of levels, left free above and below
 LEAST_RANGE = 1.0  # m of level that a section shows at least
+PEG = 7  # px, a stake on the lower edge
 LEVEL_GAP = 30.0  # px between two level ticks at least
 
 
@@ -103,6 +104,7 @@ def draw_section(plan: Plan, scene: Scene, line: SceneLine, page: Format) -> Mar
         "pipe": polyline(axes, line.chainage, line.pipe),
         "closed": _water(axes, line, line.closed),
         "open": _water(axes, line, line.open),
+        "pegs": _pegs(scene, line, axes),
         "levels": _levels(axes, units),
         "columns": columns,
         "turns": [
@@ -162,6 +164,12 @@ def polyline(axes: Axes, chainage: FloatArray, level: FloatArray) -> str:
 
 def _water(axes: Axes, line: SceneLine, level: FloatArray | None) -> str:
     return "" if level is None else polyline(axes, line.chainage, level)
+
+
+def _pegs(scene: Scene, line: SceneLine, axes: Axes) -> str:
+    """A short stroke up from the lower edge of the plot at each stake."""
+    at = [s.chainage_m for one in scene.staked if one.line.name == line.name for s in one.stakes]
+    return "".join(f"M{x:.1f} {axes.bottom:.1f}v-{PEG}" for x in axes.x(np.array(at)))
 
 
 def _soil(axes: Axes, line: SceneLine) -> str:

@@ -16,6 +16,10 @@ from planner.output.map.assets import (
 from planner.output.map.layers import DrawnRoute
 
 
+SCRIPTS = ("labels.js", "ticks.js", "position.js", "outward.js", "stakes.js", "map.js")
+STYLES = ("map.css", "field.css")
+
+
 class OfflineMap(folium.Map):
     """A folium map without one remote file; Leaflet stands on the sheet itself."""
 
@@ -104,11 +108,11 @@ class Sheet(Figure):
         for child in self._children.values():
             child.render(**kwargs)
         first = own_file("live.js")
-        later = [leaflet_script(), own_file("map.js"), self.script.render(**kwargs)]
+        later = [leaflet_script(), *map(own_file, SCRIPTS), self.script.render(**kwargs)]
         return TEMPLATES.get_template("page.html.jinja").render(
             **self.content,
             policy=content_policy([first, *later]),
-            styles=[leaflet_style(), own_file("map.css")],
+            styles=[leaflet_style(), *map(own_file, STYLES)],
             first=first,
             later=later,
             header=self.header.render(**kwargs),
