@@ -53,7 +53,7 @@ def closures(
     -------
     closures : tuple of Closure
     notes : tuple of str
-        On sights that, exchanged, would make a bad run close.
+        On sights that, exchanged, would make a bad run close, and on readings nothing checks.
 
     Raises
     ------
@@ -63,10 +63,36 @@ def closures(
     datums = tuple(known)
     roots = {leg.difference.start for leg in datums}
     legs = tuple(legs)
-    loops = itertools.chain(loops_of(itertools.chain(datums, legs)), rounds_of(legs))
-    telling = tuple(_telling([_closed(loop, roots, units) for loop in loops]))
+    found: list[Closed] = []
+    proved: set[Run] = set()
+    for loop in itertools.chain(loops_of(itertools.chain(datums, legs)), rounds_of(legs)):
+        found.append(_closed(loop, roots, units))
+        if found[-1].fine:
+            proved.update(leg.run for leg, _ in loop)
+    telling = tuple(_telling(found))
     notes = tuple(closed.note for closed in telling if closed.note is not None)
-    return tuple(closed.closure for closed in telling), notes
+    return tuple(closed.closure for closed in telling), (*notes, *_unproved(legs, proved))
+
+
+def _unproved(legs: Iterable[Leg], proved: set[Run]) -> Iterator[str]:
+    """Notes on runs and shots of which a wrong reading would go unseen."""
+    runs: dict[str, dict[Run, list[Leg]]] = {}
+    for leg in legs:
+        if leg.difference.method in ("level", "hose") and leg.run not in proved:
+            runs.setdefault(leg.run.file, {}).setdefault(leg.run, []).append(leg)
+    for file, own in runs.items():
+        first, last = (next(iter(own.values()))[i].difference for i in (0, -1))
+        if first.method == "hose":
+            shots = "1 shot was" if len(own) == 1 else f"{len(own)} shots were"
+            what = f"{shots} taken once and in no round"
+        elif len(own) > 1:
+            what = f"{len(own)} runs neither come back nor end on a known point"
+        else:
+            what = (
+                f"the run from {shown(first.start)} to {shown(last.end)} neither comes back nor "
+                "ends on a known point"
+            )
+        yield f"{file}: {what}, so nothing tells of a wrong reading; level it back"
 
 
 def _closed(loop: Loop, roots: set[str], units: System) -> Closed:

@@ -11,6 +11,7 @@ from planner.levels.value import Row
 from planner.units.convert import factor
 
 MOST_TOLD = 3
+SCATTER = 2.0  # a mended run misses by twice what is allowed once in a hundred times or less
 LARGEST_JUMP = 9  # whole units
 TENTHS_BELOW = 0.02  # m: where a run closes so well, whole tenths do not come by chance
 
@@ -38,7 +39,8 @@ def weights(loop: Iterable[tuple[Leg, float]]) -> dict[Sight, float]:
 def exchanged(loop: list[tuple[Leg, float]], misclosure: float, within: float) -> str | None:
     """Which sights, exchanged or turned round, would make a run close; None if none."""
     held = weights(loop)
-    return _mended([*_exchanged(loop, held), *_turned(held)], misclosure, within)
+    slips = [*_exchanged(loop, held), *_turned(held)]
+    return _mended(slips, misclosure, SCATTER * within)
 
 
 def explained(loop: list[tuple[Leg, float]], misclosure: float, within: float) -> str:
@@ -46,7 +48,7 @@ def explained(loop: list[tuple[Leg, float]], misclosure: float, within: float) -
     held = weights(loop)
     return (
         exchanged(loop, misclosure, within)
-        or _whole(held, misclosure, within, 1.0)
+        or _whole(held, misclosure, SCATTER * within, 1.0)
         or _mended(_digits(held), misclosure, within)
         or _whole(held, misclosure, within, 0.1)
         or "look for a wrong row, or level it again"
@@ -54,8 +56,9 @@ def explained(loop: list[tuple[Leg, float]], misclosure: float, within: float) -
 
 
 def _mended(slips: Iterable[Slip], misclosure: float, within: float) -> str | None:
+    most = min(within, 0.5 * abs(misclosure))
     good = sorted(
-        (slip for slip in slips if abs(misclosure + slip.change) <= within),
+        (slip for slip in slips if abs(misclosure + slip.change) <= most),
         key=lambda slip: abs(misclosure + slip.change),
     )
     if not good:
