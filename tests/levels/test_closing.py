@@ -159,7 +159,7 @@ def test_any_exchanged_row_of_any_loop_is_named(tmp_path_factory, sights, data):
 def test_honest_loops_close_and_a_swapped_row_is_named_in_spite_of_scatter(tmp_path):
     """200 loops read with 3 mm a sight (hydraulics notes, section 6), then one row exchanged."""
     rng = np.random.default_rng(6)
-    good = 0
+    good, named, swapped_loops = 0, 0, 0
     for _ in range(200):
         rows = loop_with_scatter(rng)
         (closure,) = read(tmp_path, as_book(rows)).closures
@@ -169,9 +169,12 @@ def test_honest_loops_close_and_a_swapped_row_is_named_in_spite_of_scatter(tmp_p
             swapped = int(rng.choice(swaps))
             station, back, fore = rows[swapped]
             rows[swapped] = (station, fore, back)
-            assert f"line {swapped + 2} exchanged" in refusal(tmp_path, as_book(rows))
+            swapped_loops += 1
+            named += f"line {swapped + 2} exchanged" in refusal(tmp_path, as_book(rows))
     # allowed are 1.4 standard errors of the misclosure: 84 % of honest loops
     assert good >= 0.75 * 200
+    assert swapped_loops >= 150
+    assert named >= 0.98 * swapped_loops
 
 
 def loop_with_scatter(rng):
