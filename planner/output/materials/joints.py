@@ -68,7 +68,9 @@ def _couplings(plan: Plan, line: Line, orders: tuple[PipeOrder, ...]) -> Iterato
     for run in line.runs:
         fit = fit_of(line, run, plan.site.units)
         count = pieces[run.start_m, run.end_m] - 1
-        yield _coupled(fit, line.name, count, f"{run.form} to {run.form}")
+        why = f"{run.form} to {run.form}"
+        why += "; sticks often come with one" if fit.threaded else ""
+        yield _coupled(fit, line.name, count, why)
         yield from clamps(fit, line.name, 2 * count)
     for before, after in pairwise(line.runs):
         if not _resized(before, after):

@@ -2,7 +2,10 @@
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from planner.output.materials.gather import Need
+from planner.output.materials.sizes import slug
 from planner.output.materials.value import Article, Unit
 from planner.record.value import Placed, Plan
 from planner.units.show import show
@@ -14,6 +17,8 @@ PAD = (0.6, 0.6, 0.2)
 DRY_MIX = 2100.0  # kg of cement, sand and gravel in a cubic metre of concrete, without its water
 RUBBERS = 2  # sets of valve rubbers to keep for each ram [trade guess]: one wears, one is lost
 BOLTS = 4  # of each machine's foot
+# Bore of the drive pipe, mm, and air in the vessel, L: a German makers' list (hydraulics notes).
+VESSELS = ((19, 25, 30, 50, 65, 80), (2.5, 3.5, 6.0, 10.0, 20.0, 45.0))
 
 
 def machine_needs(plan: Plan, point: Placed, rams: int) -> Iterator[Need]:
@@ -24,6 +29,9 @@ def machine_needs(plan: Plan, point: Placed, rams: int) -> Iterator[Need]:
         yield from _footing(plan, point, 1)
         return
     yield Need(_ram(plan), point.name, rams, _reason(plan, rams))
+    yield from _vessel(plan, point, rams)
+    bushes = _part("ram-bushes", "Reducing bushes, ram to drive and delivery pipe", "set")
+    yield Need(bushes, point.name, rams, "as the maker's sizes ask")
     rubbers = _part("ram-valve-rubbers", "Waste and delivery valve rubbers, spare", "set")
     yield Need(rubbers, point.name, RUBBERS * rams, f"{RUBBERS} sets a ram")
     gaskets = _part("ram-gaskets", "Gaskets for the ram's flanges, spare", "set")
@@ -31,6 +39,17 @@ def machine_needs(plan: Plan, point: Placed, rams: int) -> Iterator[Need]:
     pit = _part("ram-pit", "Pit or house for the ram, with lid and drain")
     yield Need(pit, point.name, 1, "keeps frost and flood out, lets the spent water go")
     yield from _footing(plan, point, rams)
+
+
+def _vessel(plan: Plan, point: Placed, rams: int) -> Iterator[Need]:
+    """The air vessel of a home-made ram; a bought one has its own."""
+    works = plan.water.ram
+    if plan.site.ram.make == "commercial" or works is None or not works.options:
+        return
+    litres = float(np.interp(works.options[0].size.bore * 1e3, *VESSELS))
+    holds = show(litres / 1e3, "volume", plan.site.units)
+    vessel = _part(slug(f"air-vessel {holds}"), f"Air vessel for the ram, {holds} or more")
+    yield Need(vessel, point.name, rams, "makers' list, by the drive pipe")
 
 
 def _footing(plan: Plan, point: Placed, count: int) -> Iterator[Need]:
@@ -49,7 +68,9 @@ def _part(code: str, words: str, unit: Unit = "piece") -> Article:
 
 def _ram(plan: Plan) -> Article:
     works = plan.water.ram
-    words = f"Hydraulic ram, {plan.site.ram.make}, with its air vessel and snifter"
+    words = f"Hydraulic ram, {plan.site.ram.make}, with its snifter"
+    if plan.site.ram.make == "commercial":
+        words = "Hydraulic ram, commercial, with its air vessel and snifter"
     if works is None or not works.options:
         return _part("ram", f"{words}; size not chosen")
     bore = works.options[0].size.bore

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from planner.hydraulics.vents import Vent
 from planner.output.materials.gather import Need
+from planner.output.materials.ground import SHALLOWEST
 from planner.output.materials.sizes import fit_of, slug
 from planner.output.materials.threads import piece, tee
 from planner.output.materials.value import Article, Group
@@ -19,7 +20,7 @@ LEAST_VENT = 0.015  # m, setting: the smallest pipe and valve a shop keeps
 
 def opening_needs(plan: Plan, line: Line) -> Iterator[Need]:
     """The vents the plan chose, of unknown kind where it could not choose, and the washouts."""
-    units, chainage = plan.site.units, line.profile.chainage
+    units = plan.site.units
     if line.air is None:
         for high in line.high_points:
             fit = fit_of(line, _run_at(line, high.chainage_m), units)
@@ -28,16 +29,17 @@ def opening_needs(plan: Plan, line: Line) -> Iterator[Need]:
             yield Need(piece(GROUP, "Vent, kind not chosen", fit), line.name, 1, f"at {at}")
     for placed in () if line.air is None else line.air.vents:
         if placed.vent is not None:
-            yield from _vent(line, placed.vent, float(chainage[placed.index]), units)
+            yield from _vent(line, placed.vent, placed.index, units)
     for low in line.low_points:
         fit = fit_of(line, _run_at(line, low.chainage_m), units)
         at = show(low.chainage_m, "length", units)
         yield from tee(fit, line.name, f"washout at {at}")
         yield Need(piece(GROUP, "Washout valve", fit), line.name, 1, f"at {at}")
-        yield _box(line, f"washout at {at}")
+        yield from _box(line, low.index, f"washout at {at}")
 
 
-def _vent(line: Line, vent: Vent, chainage: float, units: Units) -> Iterator[Need]:
+def _vent(line: Line, vent: Vent, index: int, units: Units) -> Iterator[Need]:
+    chainage = float(line.profile.chainage[index])
     run = _run_at(line, chainage)
     fit = fit_of(line, run, units)
     at = show(chainage, "length", units)
@@ -56,15 +58,17 @@ def _vent(line: Line, vent: Vent, chainage: float, units: Units) -> Iterator[Nee
         words = f"Hand cock for air, {wide} bore or more"
     yield Need(_part(code, words), line.name, 1, f"at {at}")
     if vent.kind != "standpipe":
-        yield _box(line, f"vent at {at}")
+        yield from _box(line, index, f"vent at {at}")
 
 
 def _part(code: str, words: str) -> Article:
     return Article(slug(code), GROUP, "buy", words, "piece")
 
 
-def _box(line: Line, why: str) -> Need:
-    return Need(_part("valve-box", "Valve box with lid, drained"), line.name, 1, why)
+def _box(line: Line, index: int, why: str) -> Iterator[Need]:
+    """A box over what is buried."""
+    if line.profile.depth[index] > SHALLOWEST:
+        yield Need(_part("valve-box", "Valve box with lid, drained"), line.name, 1, why)
 
 
 def _run_at(line: Line, chainage: float) -> PipeRun | None:

@@ -100,13 +100,20 @@ def read_prices(path: Path, currency: str = "") -> PriceList:
 
 
 def _content(path: Path) -> bytes:
+    """What stands in a file, which is no device or pipe that never ends."""
     try:
-        with path.open("rb") as file:
-            content = file.read(MOST_BYTES + 1)
+        there = path.is_file()
+        content = b""
+        if there:
+            with path.open("rb") as file:
+                content = file.read(MOST_BYTES + 1)
     except (OSError, ValueError) as error:
-        reason = getattr(error, "strerror", None) or "no such file"
+        reason = getattr(error, "strerror", None) or "no such path"
         msg = f"the price list {quoted(path.name)} can't be read: {reason}"
         raise InputError(msg) from error
+    if not there:
+        msg = f"the price list {quoted(path.name)} can't be read: there is no such file"
+        raise InputError(msg)
     if len(content) > MOST_BYTES:
         msg = f"{path.name} is too large for a price list; keep it under {MOST_BYTES // 10**6} MB"
         raise InputError(msg)

@@ -18,22 +18,23 @@ LEAST = "smallest that serves the flow taken"
 
 
 def structure_needs(plan: Plan, rams: int) -> Iterator[Need]:
-    """Everything at the plan's points, in their order.
+    """Everything at the plan's points, in their order; silt settles at the source if nowhere else.
 
     Parameters
     ----------
     rams : int
         How many stand side by side.
     """
+    chamber = any(point.role == "chamber" for point in plan.points)
     for point in plan.points:
         if point.role == "source":
             yield Need(_screen(plan), point.name, 1, LEAST)
             yield Need(_intake(plan), point.name, 1, "holds the water over the pipe's mouth")
-        elif point.role == "chamber":
+        if point.role == "chamber" or (point.role == "source" and not chamber):
             yield Need(_chamber(plan), point.name, 1, LEAST)
             scour = _part("chamber-scour-valve", "Scour valve with pipe, chamber")
             yield Need(scour, point.name, 1, "lets the silt out")
-        elif point.role == "pump":
+        if point.role == "pump":
             yield from machine_needs(plan, point, rams)
         elif point.role == "tank":
             yield from storage_needs(plan, point)

@@ -45,7 +45,7 @@ class Article:
     Attributes
     ----------
     code : str
-        Lower-case letters, figures and hyphens; the same article has the same code in every plan.
+        Lower-case letters, figures and hyphens; the same in every plan of the same units.
     group, kind : Group, Kind
     words : str
         In the site's units.

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from planner.output.materials.gather import Need
 from planner.output.materials.sizes import Fit, fit_of
 from planner.output.materials.threads import adapter, nipple, piece, tee, through_wall, union
+from planner.output.materials.value import Article
 from planner.record.value import Line, Placed, Plan
 from planner.site.value import LineRole
 
@@ -67,6 +68,8 @@ def _outlet(plan: Plan, line: Line, point: Placed, fit: Fit) -> Iterator[Need]:
     if any(word in point.name.casefold() for word in TROUGHS):
         why = f"{point.name} is a trough, by its name"
         yield Need(piece("valves", "Float valve with its guard", fit), line.name, 1, why)
+    post = Article("outlet-post", "valves", "buy", "Post or bracket that holds an outlet", "piece")
+    yield Need(post, line.name, 1, f"at {point.name}")
 
 
 def _delivery(plan: Plan, line: Line, fit: Fit) -> Iterator[Need]:

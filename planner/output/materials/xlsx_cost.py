@@ -70,7 +70,8 @@ def _place_order(priced: Priced) -> dict[str, int]:
 
 def write_cost(book: Any, styles: Styles, priced: Priced, where: Where, last: int) -> None:
     """Sums by group and by line or structure, the total, and what has no price."""
-    columns = (Column("By group", 60), Column("Cost", 14))
+    currency = "" if priced.prices is None else priced.prices.currency
+    columns = (Column("By group", 60), Column(f"Cost, {currency}" if currency else "Cost", 14))
     sheet = new_sheet(book, styles, MONEY, f"{priced.materials.title}: cost", columns)
     row = HEADER
     groups = priced.by_group()
