@@ -5,13 +5,16 @@ from collections.abc import Iterator
 
 from planner.checks.planned import expected
 from planner.checks.value import Limit, Values
-from planner.record.value import Finding, Plan
+from planner.record.value import Finding, Level, Plan
 
 SHIFT_TOLD = Limit(
     0.05, "a datum of one's own stands metres off; less is the elevation data's error", "setting"
 )
 MISCLOSURE_SHARE = Limit(
     0.05, "trade practice: no final drawing on a misclosure over 5 % of the fall that hangs on it"
+)
+TWICE = Limit(
+    2.0, "of honest short runs one in five misses by more than is usual, one in 50 by twice that"
 )
 LEAST_STATIONS = Limit(5.0, "fewer points say little of how the data scatters", "setting")
 WORSE = Limit(2.0, "by chance five points scatter twice as far once in five hundred", "setting")
@@ -67,7 +70,8 @@ def levels_not_closing(plan: Plan) -> Iterator[Finding]:
         if fall is not None and 0 < fall * MISCLOSURE_SHARE.value < off:
             yield Finding("stop", "levels-not-closing", {**values, "case": "fall", "fall_m": fall})
         elif not closure.good:
-            yield Finding("warn", "levels-not-closing", values)
+            level: Level = "warn" if off > TWICE.value * closure.allowed else "note"
+            yield Finding(level, "levels-not-closing", values)
 
 
 def levels_noted(plan: Plan) -> Iterator[Finding]:

@@ -54,9 +54,9 @@ CHECKS: tuple[Check, ...] = (
     # Elevation data and sketch
     _C(
         "levels-not-closing",
-        ("stop", "warn"),
+        ("stop", "warn", "note"),
         levels.levels_not_closing,
-        (levels.MISCLOSURE_SHARE,),
+        (levels.MISCLOSURE_SHARE, levels.TWICE),
     ),
     _C(
         "elevation-data-off",

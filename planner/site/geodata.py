@@ -14,6 +14,7 @@ import pandas as pd
 import pyogrio
 import shapely
 from pyproj import CRS
+from shapely.errors import ShapelyError
 from shapely.geometry.base import BaseGeometry
 
 from planner.errors import SketchError
@@ -118,7 +119,7 @@ def _through_gdal(path: Path, kind: Format) -> Collection:
                     crs = crs or CRS(frame.crs)
                     frame = frame.to_crs(crs)
                 found += _rows(frame, path.name, len(found))
-    except (RuntimeError, ValueError, OSError) as error:
+    except (RuntimeError, ValueError, OSError, ShapelyError) as error:
         reason = " ".join(str(error).split())[:120]
         msg = f"{path.name} can't be read as {kind.name} ({reason}); save it again"
         raise SketchError(msg) from error

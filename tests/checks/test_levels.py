@@ -39,7 +39,12 @@ def test_coarse_data_does_not_matter_to_a_fall_that_was_levelled() -> None:
 
 @pytest.mark.parametrize(
     ("misclosure", "allowed", "level"),
-    [(0.004, 0.012, None), (-0.02, 0.012, "warn"), (-0.5, 0.6, "stop")],
+    [
+        (0.004, 0.012, None),
+        (-0.02, 0.012, "note"),
+        (0.03, 0.012, "warn"),
+        (-0.5, 0.6, "stop"),
+    ],
 )
 def test_a_run_is_judged_by_usual_levelling_and_by_the_fall(
     misclosure: float, allowed: float, level: str | None

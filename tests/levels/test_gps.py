@@ -46,7 +46,7 @@ def test_a_gps_point_far_from_the_books_place_is_refused_by_row(tmp_path):
         ("<!DOCTYPE x>" + GPX, "walk.gpx", "plain GPX"),
         (GPX.replace("46.601", "466.01"), "walk.gpx", "line 3: tank stands at no place"),
         (GPX[:-200], "walk.gpx", "walk.gpx"),
-        (GPX.replace("</trkpt>\n<trkpt", "</trkpt></trkseg><trkseg><trkpt"), "w.gpx", "one point"),
+        (GPX.replace("</trkpt>\n<trkpt", "</trkpt></trkseg><trkseg><trkpt"), "w.gpx", "w.gpx"),
     ],
 )
 def test_what_is_no_gpx_is_refused(tmp_path, text, name, word):
