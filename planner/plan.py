@@ -3,10 +3,18 @@
 import datetime
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 
+from planner.chain.changes import changes
 from planner.chain.choices import weigh_lines
 from planner.chain.crossed import crossed
 from planner.chain.lines import find_lines
+from planner.chain.measured import (
+    anything_measured,
+    before_measuring,
+    levelled,
+    measure,
+)
 from planner.chain.owners import owner_shares
 from planner.chain.pipes import named_pipes
 from planner.chain.place import (
@@ -21,7 +29,10 @@ from planner.chain.scheme import choose_scheme
 from planner.chain.water import scheme_water
 from planner.chain.works import add_works
 from planner.checks.run import run
+from planner.levels.bend import ground_along
+from planner.levels.value import Survey
 from planner.record.value import Plan
+from planner.routing.land import Land
 from planner.routing.warm import warm_up
 from planner.site.lonlat import unswap
 from planner.site.value import Elevation, Site
@@ -64,19 +75,35 @@ def make_plan(
     box = _reach(site.elevation) if terrain is None else lonlat_box(terrain)
     site = replace(site, sketch=unswap(site.sketch, box))
     ground = _read_ground(site) if terrain is None else terrain
+    bent, survey = measure(site, ground)
+    plan, lands = _planned(site, bent, survey, say)
+    if anything_measured(site):
+        say("planning from the elevation data alone, to tell what measuring changed")
+        before, _ = _planned(before_measuring(site), ground, None, lambda _: None)
+        plan = replace(plan, changes=changes(before, plan))
+    lines = weigh_lines(
+        site, plan.lines, lands, lambda name: say(f"weighing {name}"), alternatives=alternatives
+    )
+    plan = replace(plan, lines=lines)
+    say("checking")
+    return replace(plan, findings=run(plan))
+
+
+def _planned(
+    site: Site, ground: Terrain, survey: Survey | None, say: Say
+) -> tuple[Plan, tuple[Land, Land]]:
+    """Lines and water on a ground, and the land the lines were looked for on."""
     site, offered = named_pipes(site)
-    points = place_points(ground, site.sketch)
+    points = levelled(place_points(ground, site.sketch), ground, survey)
     areas = place_areas(ground, site.sketch.areas)
     say("finding streams")
     streams = find_streams(ground)
     lands = lands_of(ground, areas, crossings_of(ground, site, streams))
     scheme = choose_scheme(site, points)
-    found = find_lines(site, scheme, lands, streams, lambda name: say(f"routing {name}"))
-    lines = weigh_lines(
-        site, found.lines, lands, lambda name: say(f"weighing {name}"), alternatives=alternatives
-    )
+    laid_on = None if survey is None else partial(ground_along, survey, ground)
+    found = find_lines(site, scheme, lands, streams, lambda name: say(f"routing {name}"), laid_on)
     say("computing the water")
-    water, lines = scheme_water(site, ground, found.scheme, lines)
+    water, lines = scheme_water(site, ground, found.scheme, found.lines, survey)
     water, lines = add_works(site, offered, water, lines)
     lines = tuple(
         replace(line, crossed=crossed(line, ground, site.sketch, streams)) for line in lines
@@ -95,9 +122,9 @@ def make_plan(
         streams=streams,
         owners=owner_shares(lines, areas),
         made=datetime.datetime.now(tz=datetime.UTC).date(),
+        survey=survey,
     )
-    say("checking")
-    return replace(plan, findings=run(plan))
+    return plan, lands
 
 
 def _reach(data: Elevation) -> tuple[float, float, float, float]:
