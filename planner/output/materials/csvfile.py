@@ -15,7 +15,8 @@ def write_materials_csv(materials: Priced, path: Path) -> None:
     """Write the materials list.
 
     One row for each article: what and how much, for which line or structure, how the number came
-    about; its price where the site's price list has one, else a blank. Columns for freight, for
+    about; its price where the site's price list has one, else a blank; the list's notes in rows of
+    the group "note". Columns for freight, for
     weight where it is not known, and for what the owner supplies are blank. Parted by commas,
     decimals by a point, UTF-8 with a byte order mark, without which table programs garble signs
     such as m³. `read_prices` reads the file back once prices stand in it.
@@ -40,6 +41,8 @@ def write_materials_csv(materials: Priced, path: Path) -> None:
         table.writerow(head)
         for item, cost in zip(materials.materials.items, materials.costs, strict=True):
             table.writerow(_row(materials, item, cost))
+        for note in materials.materials.notes:
+            table.writerow(["note", "", plain(note), *[""] * (len(head) - 3)])
 
 
 def _row(materials: Priced, item: Item, cost: Cost | None) -> list[str]:

@@ -18,6 +18,10 @@ GROUND_WORDS: dict[GroundClass, str] = {
     "stony": "stony ground",
     "rock": "rock",
 }
+CAUTION = (
+    "A trench this deep can bury the one who digs it: hold or slope its sides, keep the spoil back "
+    "from its edge and a ladder in it, and follow the local rules."
+)
 
 
 def depth_words(depth: DepthClass, units: Units) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from planner.output.materials.cost import Priced, priced
-from planner.output.materials.earthwork import earth_needs, land_needs, work_needs, work_of
+from planner.output.materials.earthwork import CAUTION, earth_needs, land_needs, work_needs, work_of
 from planner.output.materials.gather import Need, gather, listed
 from planner.output.materials.ground import EDGES, dug, unknown_length
 from planner.output.materials.joints import joint_needs
@@ -124,7 +124,4 @@ def _notes(plan: Plan, lines: tuple[Line, ...], trench: tuple[Dug, ...]) -> Iter
             "size and class before buying, for fittings go by them."
         )
     if any(row.depth == 3 for row in trench):
-        yield (
-            "A trench this deep can bury the one who digs it: hold or slope its sides, and follow "
-            "the local rules."
-        )
+        yield CAUTION

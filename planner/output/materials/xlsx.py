@@ -1,4 +1,4 @@
-"""The list as a workbook: order, work, use by line, cost, earth and loads, owners, tools."""
+"""The list as a workbook: order, work, use by line, cost, cuts, earth and loads, owners, tools."""
 
 import datetime
 from pathlib import Path
@@ -7,6 +7,7 @@ import xlsxwriter
 
 from planner.output.materials.cost import Priced
 from planner.output.materials.xlsx_cost import write_by_line, write_cost
+from planner.output.materials.xlsx_cuts import write_cuts
 from planner.output.materials.xlsx_items import write_order, write_tools, write_work
 from planner.output.materials.xlsx_owners import write_owners
 from planner.output.materials.xlsx_style import Styles
@@ -19,9 +20,9 @@ def write_materials_xlsx(materials: Priced, path: Path) -> None:
     """Write the materials as a workbook whose sums are formulas, with their values kept beside.
 
     Sheets: what a shop is to deliver; work, earth and land; every use by line and structure; cost
-    by group and by line, with what has no price; trench, bedding, days and loads; metres by
-    owner; tools. Blank prices can be filled in: the sums follow. The same plan gives the same
-    bytes.
+    by group and by line, with what has no price; what is cut from which coil; trench, bedding,
+    days and loads; metres by owner; tools. Blank prices can be filled in: the sums follow. The
+    same plan gives the same bytes.
 
     Parameters
     ----------
@@ -38,11 +39,12 @@ def write_materials_xlsx(materials: Priced, path: Path) -> None:
         with xlsxwriter.Workbook(str(path), TEXT_ONLY) as book:
             made = datetime.datetime.combine(materials.materials.made, datetime.time())
             book.set_properties({"title": materials.materials.title, "created": made})
-            styles = Styles.of(book)
+            styles = Styles.of(book, materials.materials.units)
             order = write_order(book, styles, materials)
             work = write_work(book, styles, materials)
             by_line = write_by_line(book, styles, materials, {**order, **work})
             write_cost(book, styles, materials, {**order, **work}, by_line)
+            write_cuts(book, styles, materials.materials)
             write_trench(book, styles, materials.materials)
             write_owners(book, styles, materials.materials)
             write_tools(book, styles, materials.materials)

@@ -102,7 +102,7 @@ def _priced(
     """Price, its unit, how much that is, and the cost, which is empty until there is a price."""
     number, unit = quantity
     if cost is not None:
-        put(sheet, row, PRICE, cost.price.price, styles.two)
+        put(sheet, row, PRICE, cost.price.price, styles.price)
         number, unit = round(cost.amount, 6), cost.price.unit
     put(sheet, row, PRICE + 1, unit, styles.text)
     put(sheet, row, AMOUNT, number, styles.two)

@@ -6,18 +6,23 @@ from typing import Any
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
+from planner.site.value import Units
+
 HEADER = 2  # row of the header, from 0; above it the title
 LONGEST = 32_000  # characters of a cell
+PAPERS: dict[Units, int] = {"metric": 9, "us": 1}  # A4 and Letter, as the file format numbers them
 
 
 @dataclass(frozen=True, slots=True)
 class Styles:
-    """Formats of one workbook, by what a cell holds."""
+    """Formats of one workbook, by what a cell holds, and the paper it is printed on."""
 
+    paper: int
     title: Any
     head: Any
     text: Any
     whole: Any
+    price: Any
     one: Any
     two: Any
     sum_text: Any
@@ -25,15 +30,17 @@ class Styles:
     sum_two: Any
 
     @classmethod
-    def of(cls, book: Any) -> "Styles":
+    def of(cls, book: Any, units: Units) -> "Styles":
         """Those of a new workbook."""
         top = {"valign": "top"}
         bold = {"bold": True, "top": 1}
         return cls(
+            paper=PAPERS[units],
             title=book.add_format({"bold": True, "font_size": 14}),
             head=book.add_format({"bold": True, "bottom": 1, "text_wrap": True, **top}),
             text=book.add_format({"text_wrap": True, **top}),
-            whole=book.add_format({"num_format": "#,##0.##", **top}),
+            whole=book.add_format({"num_format": "#,##0", **top}),
+            price=book.add_format({"num_format": "#,##0.00##", **top}),
             one=book.add_format({"num_format": "#,##0.0", **top}),
             two=book.add_format({"num_format": "#,##0.00", **top}),
             sum_text=book.add_format(bold),
@@ -60,6 +67,7 @@ def new_sheet(book: Any, styles: Styles, name: str, title: str, columns: Sequenc
     sheet.freeze_panes(HEADER + 1, 0)
     sheet.repeat_rows(HEADER)
     sheet.set_landscape()
+    sheet.set_paper(styles.paper)
     sheet.fit_to_pages(1, 0)
     return sheet
 

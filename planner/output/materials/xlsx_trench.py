@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from planner.output.materials.earthwork import GROUND_WORDS, depth_words
+from planner.output.materials.earthwork import CAUTION, GROUND_WORDS, depth_words
 from planner.output.materials.shown import shown
 from planner.output.materials.value import Materials, Unit
 from planner.output.materials.xlsx_labour import write_loads, write_work
@@ -46,7 +46,9 @@ def write_trench(book: Any, styles: Styles, materials: Materials) -> None:
     sheet = new_sheet(book, styles, TRENCH, title, columns)
     last = _dug(sheet, styles, materials)
     last = write_work(sheet, styles, materials, last + 2)
-    write_loads(sheet, styles, materials, last + 2)
+    last = write_loads(sheet, styles, materials, last + 2)
+    if any(dug.depth == 3 for dug in materials.trench):
+        put(sheet, last + 2, 0, CAUTION, styles.head)
 
 
 def _signs(materials: Materials) -> tuple[str, str]:

@@ -28,6 +28,9 @@ def row(rows: list[dict[str, str]], start: str) -> dict[str, str]:
 def test_every_item_stands_in_it_with_blanks_to_fill(tmp_path: Path) -> None:
     rows = rows_of(hand_plan(), tmp_path / "materials.csv")
     items = materials_of(hand_plan()).items
+    notes = [one["item"] for one in rows if one["group"] == "note"]
+    assert notes == list(materials_of(hand_plan()).notes)
+    rows = [one for one in rows if one["group"] != "note"]
     assert [one["code"] for one in rows] == [item.article.code for item in items]
     for one, item in zip(rows, items, strict=True):
         assert float(one["quantity"]) == pytest.approx(item.quantity, abs=5e-4)
@@ -56,7 +59,7 @@ def test_prices_filled_in_are_read_back(tmp_path: Path, units: Units) -> None:
     # A shop writes 2.00 in every row's price; the list is then the site's price list.
     file = tmp_path / "materials.csv"
     rows = rows_of(hand_plan(units), file)
-    priced_rows = [one for one in rows if one["group"] not in ("labour", "tools", "land")]
+    priced_rows = [one for one in rows if one["group"] not in ("labour", "tools", "land", "note")]
     filled = tmp_path / "filled.csv"
     with filled.open("w", encoding="utf-8", newline="") as table:
         writer = csv.DictWriter(table, rows[0].keys())

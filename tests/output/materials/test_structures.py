@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from planner.hydraulics.break_pressure import BreakPressure
+from planner.hydraulics.catalogue import find_pipes
 from planner.output.materials.make import materials_of
 from planner.output.materials.value import Materials
 from planner.record.value import Line, Plan
@@ -146,8 +147,6 @@ def test_fittings_the_user_named(named: tuple[str, int], start: str, amount: flo
 
 
 def test_a_reducer_where_the_size_changes() -> None:
-    from planner.hydraulics.catalogue import find_pipes  # noqa: PLC0415
-
     plan = hand_plan()
     wide = find_pipes("40 mm", standard="ISO 4427", pressure_class="PN 10")[0]
     runs = (run_of(0.0, 180.0, wide), run_of(180.0, 300.0, PN10))

@@ -26,7 +26,16 @@ laying-joining-and-backfilling;hour;25;EUR
 peg;piece;0,35;EUR
 unobtainium;piece;1;EUR
 """
-SHEETS = ["Order", "Work and land", "By line", "Cost", "Trench and labour", "Owners", "Take along"]
+SHEETS = [
+    "Order",
+    "Work and land",
+    "By line",
+    "Cost",
+    "Coils and sticks",
+    "Trench and labour",
+    "Owners",
+    "Take along",
+]
 
 
 def with_prices(plan: Plan, folder: Path) -> Plan:
@@ -124,6 +133,35 @@ def test_trench_and_labour_by_hand(tmp_path: Path) -> None:
     assert totals[0][6] == pytest.approx(30.0 + 11.955 + 13.5 + 9.0)
     assert totals[1][4] == pytest.approx(25.4775 + 33.75 + 6.0)
     assert totals[2][5] == 14
+
+
+def test_a_deep_trench_is_warned_of_where_it_is_listed(tmp_path: Path) -> None:
+    plan = hand_plan()
+    delivery, tap = plan.lines
+    deep = replace(delivery, profile=replace(delivery.profile, ground=delivery.profile.pipe + 1.6))
+    for lines, warned in (((deep, tap), True), ((delivery, tap), False)):
+        _, book, _ = written(replace(plan, lines=lines), tmp_path)
+        cells = [row[0].value for row in book["Trench and labour"].iter_rows(min_row=4)]
+        assert any("can bury" in str(cell) for cell in cells) is warned
+
+
+def test_the_cut_list_by_hand(tmp_path: Path) -> None:
+    # 189.0 m and 63.0 m of PN 10, 128.5 m of PN 16, all in coils of 100 m; see test_make.
+    _, book, _ = written(hand_plan(), tmp_path)
+    rows = [row[1:] for row in book["Coils and sticks"].iter_rows(min_row=4, values_only=True)]
+    assert rows == [
+        ("1", "delivery", 100, 0),
+        ("2", "delivery", 89, 11),
+        ("3", "distribution-trough", 63, 37),
+        ("1", "delivery", 100, 0),
+        ("2", "delivery", 28.5, 71.5),
+    ]
+
+
+def test_paper_is_that_of_the_units(tmp_path: Path) -> None:
+    for units, paper in (("metric", 9), ("us", 1)):
+        _, book, _ = written(hand_plan(units), tmp_path)  # type: ignore[arg-type]
+        assert {sheet.page_setup.paperSize for sheet in book} == {paper}
 
 
 def test_owners(tmp_path: Path) -> None:
