@@ -39,10 +39,15 @@ def built_lines(site: Site, lines: Iterable[Line], terrain: Terrain) -> tuple[Li
     """
     unit = site.measured.unit or ("ft" if site.units == "us" else "m")
     built = {one.line: one for one in site.built}
-    return tuple(
-        as_built(line, built[line.name], terrain, unit) if line.name in built else line
-        for line in lines
-    )
+    laid = []
+    for line in lines:
+        try:
+            known = built.get(line.name)
+            laid.append(line if known is None else as_built(line, known, terrain, unit))
+        except InputError as error:
+            msg = f"built {line.name}, marks: {error.message}"
+            raise InputError(msg) from error
+    return tuple(laid)
 
 
 def as_built(line: Line, built: Built, terrain: Terrain, unit: LengthUnit) -> Line:

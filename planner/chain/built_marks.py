@@ -67,6 +67,10 @@ def read_marks(path: Path, unit: LengthUnit) -> tuple[Noted, ...]:
     InputError
         The file or a row of it can't be used; the message names the file and the line.
     """
+    if not path.is_file():
+        reason = "is a folder" if path.is_dir() else "is not there"
+        msg = f"the file {path} {reason}; give the path of a file that is"
+        raise InputError(msg)
     table = read_table(path)
     columns = _columns(table, "meter" if unit == "m" else "foot")
     return tuple(_noted(entry) for entry in _entries(table, columns))

@@ -84,6 +84,7 @@ def find_lines(
     InputError
         What is told of a line that was walked or laid can't be used.
     """
+    refuse_unknown_lines(site, _possible(scheme))
     walked = walked_lines(site, lands[0].terrain)
     scheme = with_chamber(site, scheme, lands, walked)
     runs = _named([*_runs(scheme), *_outfalls(scheme)])
@@ -102,6 +103,13 @@ def find_lines(
             lines.append(_line(site, name, run, way, walked=name in walked))
     laid = built_lines(site, lines, lands[0].terrain)
     return Lines(laid, tuple(blocked), scheme)
+
+
+def _possible(scheme: Scheme) -> list[str]:
+    """Names of the lines of a scheme, before it is known whether a chamber is placed."""
+    names = list(_named([*_runs(scheme), *_outfalls(scheme)]))
+    chamber = scheme.kind == "ram" and "supply" not in names
+    return ["supply", *names] if chamber else names
 
 
 def _runs(scheme: Scheme) -> Iterable[Run]:

@@ -100,7 +100,7 @@ def read_content(path: Path) -> bytes:
         msg = f"{path.name} can't be read ({error.strerror}); check who may read it"
         raise SketchError(msg) from error
     if not content.strip():
-        msg = f"{path.name} is empty; save the sketch into it again"
+        msg = f"{path.name} is empty; save it again"
         raise SketchError(msg)
     return content
 

@@ -103,5 +103,7 @@ def test_what_cannot_be_used_is_told_by_file_and_line(
 
 
 def test_a_file_that_is_not_there_is_named(tmp_path: Path) -> None:
-    with pytest.raises(InputError, match=r"marks\.csv is not there"):
+    with pytest.raises(InputError, match=r"marks\.csv is not there; give the path"):
         read_marks(tmp_path / "marks.csv", "m")
+    with pytest.raises(InputError, match=r"is a folder"):
+        read_marks(tmp_path, "m")

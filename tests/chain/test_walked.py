@@ -155,6 +155,9 @@ def test_a_line_nobody_plans_is_refused_with_those_there_are(tmp_path: Path) -> 
         'measured.walked: the plan has no line "main"; its lines are supply, drive, delivery, '
         "distribution-trough, waste, overflow"
     )
+    nowhere = Measured(walked={"main": tmp_path / "nothing.gpx"})
+    with pytest.raises(InputError, match='no line "main"'):  # before its file is looked for
+        found(ram_site(measured=nowhere))
     with pytest.raises(InputError, match='built: the plan has no line "main"; its lines are'):
         found(ram_site(built=(Built("main"),)))
 
@@ -172,6 +175,13 @@ def test_a_file_that_cannot_be_read_is_named_with_its_line(
     with pytest.raises(InputError, match=r"^measured\.walked\.delivery: .*walk\.geojson") as caught:
         found(ram_site(measured=Measured(walked={"delivery": file})))
     assert words in str(caught.value)
+
+
+def test_a_file_of_marks_that_cannot_be_used_is_named_with_its_line(tmp_path: Path) -> None:
+    marks = tmp_path / "marks.csv"
+    marks.write_text("chainage,depth\n5,60\n", encoding="utf-8")
+    with pytest.raises(InputError, match=r"^built delivery, marks: marks\.csv line 2, column dep"):
+        found(ram_site(built=(Built("delivery", marks=marks),)))
 
 
 def test_a_walk_in_another_country_is_refused(tmp_path: Path) -> None:

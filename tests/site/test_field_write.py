@@ -41,6 +41,23 @@ def test_a_plan_s_folder_can_be_planned_again_from_folder_to_folder(tmp_path: Pa
     assert same_site(site, first)
 
 
+SPELT = [
+    'measured = {levels = ["a.csv"], walked = {main = "w.gpx"}}\n',
+    'measured.walked.main = "w.gpx"\nmeasured.stakes = "s.csv"\n',
+    'built = [{line = "main", along = "a.gpx"}, {line = "waste"}]\n',
+    'rates = {prices = "p.csv", dig.rock = "1 m3/day"}\n',
+    'papers.paper = "A3"\n[measured]\nlevels = [\n  "a.csv",  # by hand\n  "b.csv",\n]\n',
+]
+
+
+@pytest.mark.parametrize("head", SPELT)
+def test_however_toml_spells_the_tables_the_paths_are_moved(head: str, tmp_path: Path) -> None:
+    site = read_site(write_site(tmp_path, site_text(head=head)))
+    text = portable(site, tmp_path / "plan")
+    assert same_site(site_from_text(text, tmp_path / "plan"), site)
+    assert 'kind = "lidar"' in text
+
+
 CHANGES: list[dict[str, Any]] = [
     {"measured": Measured()},
     {"measured": Measured(walked={"main": Path("/data/walk.gpx")})},
