@@ -28,8 +28,9 @@ def move_field_paths(document: dict[str, Any], site: Site, folder: Path) -> None
         The document and the site do not belong together.
     """
     measured, said = document.get("measured", {}), site.measured
-    if "levels" in measured:
-        measured["levels"] = [seen_from(folder, file) for file in said.levels]
+    levels = measured.get("levels", [])
+    for number, (_, file) in enumerate(zip(levels, said.levels, strict=True)):
+        levels[number] = seen_from(folder, file)
     _move(measured, "stakes", said.stakes, folder)
     for line in measured.get("walked", {}):
         measured["walked"][line] = seen_from(folder, said.walked[line])

@@ -56,6 +56,7 @@ def test_however_toml_spells_the_tables_the_paths_are_moved(head: str, tmp_path:
     text = portable(site, tmp_path / "plan")
     assert same_site(site_from_text(text, tmp_path / "plan"), site)
     assert 'kind = "lidar"' in text
+    assert ("# by hand" in text) == ("# by hand" in head)
 
 
 CHANGES: list[dict[str, Any]] = [
