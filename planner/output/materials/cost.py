@@ -99,7 +99,7 @@ def priced(materials: Materials, prices: PriceList | None) -> Priced:
 
 def _names(item: Item) -> tuple[str, ...]:
     article = item.article
-    return tuple({key(text) for text in (article.code, article.words, article.label) if text})
+    return tuple({key(text) for text in (article.code, article.words, *article.labels)})
 
 
 def _cost(item: Item, by_key: dict[str, list[Price]], file: str) -> Cost | None:

@@ -75,21 +75,22 @@ def pipe_article(line: Line, run: PipeRun | None, units: Units) -> Article:
         said = line.settings.pipe
         size, bears = _bore(said.bore, units), show(said.rating, "head", units, decimals=0)
         words = f"Pipe, {size}, class not chosen (to bear {bears} of water)"
-        return Article(slug(f"pipe {size} {bears}"), "pipe", "buy", words, "m", label=size)
+        return Article(slug(f"pipe {size} {bears}"), "pipe", "buy", words, "m", labels=(size,))
     piece = piece_words(run.piece, units)
     mass = run.pipe.mass * run.piece
     unit: Unit = run.form
     if run.named:
         words, name = f"Pipe, {run.label}, {run.form} of {piece}", run.label
+        labels: tuple[str, ...] = (run.label,)
     else:
         size, bears = _bore(run.bore, units), show(run.rating, "head", units, decimals=0)
-        name = f"{size} {bears} {run.pipe.material}"
+        name, labels = f"{size} {bears} {run.pipe.material}", (run.label, size)
         words = (
             f"Pipe, {size}, to bear {bears} of water; class not chosen, "
             f"nearest made: {_made(run)}, {run.form} of {piece}"
         )
     code = slug(f"pipe {name} {piece}")
-    return Article(code, "pipe", "buy", words, unit, pack=run.piece, mass=mass, label=run.label)
+    return Article(code, "pipe", "buy", words, unit, pack=run.piece, mass=mass, labels=labels)
 
 
 def piece_words(length: float, units: Units) -> str:
@@ -114,4 +115,4 @@ def _made(run: PipeRun) -> str:
 
 
 def _bore(bore: float, units: Units) -> str:
-    return f"{show(bore, 'bore', units)} bore"
+    return f"{show(bore, 'bore', units)} bore".replace(".0 ", " ")

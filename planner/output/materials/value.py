@@ -54,7 +54,7 @@ class Article:
         Metres in one coil, stick or roll.
     mass : float or None
         Of one unit [kg], empty; None: not known.
-    label : str
+    labels : tuple of str
         What a price list may call it beside its code and words: a pipe's size and class.
     ground : GroundClass or None
         Of trench, and of digging it: the same work, by volume or by the day.
@@ -67,7 +67,7 @@ class Article:
     unit: Unit
     pack: float | None = None
     mass: float | None = None
-    label: str = ""
+    labels: tuple[str, ...] = ()
     ground: GroundClass | None = None
 
 

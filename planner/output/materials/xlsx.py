@@ -6,7 +6,8 @@ from pathlib import Path
 import xlsxwriter
 
 from planner.output.materials.cost import Priced
-from planner.output.materials.xlsx_cost import write_by_line, write_cost
+from planner.output.materials.xlsx_by_line import write_by_line
+from planner.output.materials.xlsx_cost import write_cost
 from planner.output.materials.xlsx_cuts import write_cuts
 from planner.output.materials.xlsx_items import write_order, write_tools, write_work
 from planner.output.materials.xlsx_owners import write_owners
@@ -43,7 +44,7 @@ def write_materials_xlsx(materials: Priced, path: Path) -> None:
             order = write_order(book, styles, materials)
             work = write_work(book, styles, materials)
             by_line = write_by_line(book, styles, materials, {**order, **work})
-            write_cost(book, styles, materials, {**order, **work}, by_line)
+            write_cost(book, styles, materials, by_line)
             write_cuts(book, styles, materials.materials)
             write_trench(book, styles, materials.materials)
             write_owners(book, styles, materials.materials)

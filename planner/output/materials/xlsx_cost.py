@@ -1,12 +1,13 @@
-"""Sheets of cost: every use by line and structure, then sums by group, by place and in all."""
+"""The sheet of cost: sums by group, by line and structure, in all, and what has no price."""
 
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from planner.output.materials.cost import Priced
 from planner.output.materials.gather import GROUPS
-from planner.output.materials.shown import shown, use_unit
-from planner.output.materials.value import Item
-from planner.output.materials.xlsx_items import COST, ORDER, WORK, Where
+from planner.output.materials.value import Group
+from planner.output.materials.xlsx_by_line import BY_LINE, GROUP, PLACE, SHARE
 from planner.output.materials.xlsx_style import (
     HEADER,
     Column,
@@ -18,107 +19,71 @@ from planner.output.materials.xlsx_style import (
     span,
 )
 
-BY_LINE, MONEY = "By line", "Cost"
+MONEY = "Cost"
+MEASURED: tuple[Group, ...] = ("earthwork", "land")  # needs no price; it may have one
 
 
-def write_by_line(book: Any, styles: Styles, priced: Priced, where: Where) -> int:
-    """Every use of every item, with its share of the cost; returns the last row."""
-    columns = (
-        Column("Line or structure", 26),
-        Column("Item", 52),
-        Column("Amount", 10),
-        Column("Unit", 8),
-        Column("Of all", 10),
-        Column("Cost", 12),
-        Column("How counted", 60),
-    )
-    title = f"{priced.materials.title}: by line and structure"
-    sheet = new_sheet(book, styles, BY_LINE, title, columns)
-    uses = [
-        (use, item, cost)
-        for item, cost in zip(priced.materials.items, priced.costs, strict=True)
-        for use in item.uses
-        if item.article.kind != "tool"
-    ]
-    order = _place_order(priced)
-    uses.sort(key=lambda row: order[row[0].place])
-    for row, (use, item, cost) in enumerate(uses, start=HEADER + 1):
-        amount, unit = shown(use.amount, use_unit(item), priced.materials.units)
-        whole = _used(item, priced)
-        values: tuple[str | float, ...] = (use.place, item.article.words, amount, unit, whole)
-        for column, value in enumerate(values):
-            put(sheet, row, column, value, styles.text if isinstance(value, str) else styles.two)
-        name, at = where[item.article.code]
-        of_item = f"'{name}'!{cell(at, COST)}"
-        share = f"{cell(row, 2)}/{cell(row, 4)}"
-        found = "" if cost is None else round(cost.total * use.amount / item.used, 6)
-        text = f'=IF({of_item}="","",{of_item}*{share})'
-        formula(sheet, (row, 5), text, found, styles.two)
-        put(sheet, row, 6, use.why, styles.text)
-    return HEADER + len(uses)
-
-
-def _used(item: Item, priced: Priced) -> float:
-    return shown(item.used, use_unit(item), priced.materials.units)[0]
-
-
-def _place_order(priced: Priced) -> dict[str, int]:
-    """Lines and structures, numbered as first met in the list."""
-    found = dict.fromkeys(use.place for item in priced.materials.items for use in item.uses)
-    return {place: number for number, place in enumerate(found)}
-
-
-def write_cost(book: Any, styles: Styles, priced: Priced, where: Where, last: int) -> None:
-    """Sums by group and by line or structure, the total, and what has no price."""
+def write_cost(book: Any, styles: Styles, priced: Priced, last: int) -> None:
+    """Sums over the sheet of uses, whose last row is `last`; beside each, what has no price."""
     currency = "" if priced.prices is None else priced.prices.currency
-    columns = (Column("By group", 60), Column(f"Cost, {currency}" if currency else "Cost", 14))
-    sheet = new_sheet(book, styles, MONEY, f"{priced.materials.title}: cost", columns)
-    row = HEADER
-    groups = priced.by_group()
-    present = {item.article.group for item in priced.materials.items if item.article.kind != "tool"}
-    for group in (group for group in GROUPS if group in present):
-        row += 1
-        put(sheet, row, 0, group, styles.text)
-        text = "=" + "+".join(_where_equal(name, rows, cell(row, 0)) for name, rows in _rows(where))
-        formula(sheet, (row, 1), text, round(groups.get(group, 0.0), 6), styles.two)
-    row = _total(sheet, styles, priced, HEADER + 1, row)
-    put(sheet, row + 2, 0, "By line and structure", styles.head)
-    first = row + 3
-    places = priced.by_place()
-    kept = dict.fromkeys(
-        use.place
-        for item in priced.materials.items
-        if item.article.kind != "tool"
-        for use in item.uses
+    columns = (
+        Column("By group", 60),
+        Column(f"Cost, {currency}" if currency else "Cost", 14),
+        Column("Uses without a price", 14),
     )
-    for row, place in enumerate(kept, start=first):
-        put(sheet, row, 0, place, styles.text)
-        ours = f"--({span(HEADER + 1, last, 0, BY_LINE)}={cell(row, 0)})"
-        text = f"=SUMPRODUCT({ours},{span(HEADER + 1, last, 5, BY_LINE)})"
-        formula(sheet, (row, 1), text, round(places.get(place, 0.0), 6), styles.two)
-    row = _total(sheet, styles, priced, first, first + len(kept) - 1)
+    sheet = new_sheet(book, styles, MONEY, f"{priced.materials.title}: cost", columns)
+    groups, places = _unpriced(priced)
+    names = [group for group in GROUPS if group in groups]
+    costs = {str(group): cost for group, cost in priced.by_group().items()}
+    row = _table(sheet, styles, (HEADER + 1, last), GROUP, (names, costs, groups))
+    put(sheet, row + 2, 0, "By line and structure", styles.head)
+    kept = list(places)
+    row = _table(sheet, styles, (row + 3, last), PLACE, (kept, priced.by_place(), places))
     _remarks(sheet, styles, priced, row + 2)
 
 
-def _rows(where: Where) -> list[tuple[str, list[int]]]:
-    """The sheets of items with the rows their items stand in."""
-    found = [
-        (name, [row for sheet, row in where.values() if sheet == name]) for name in (ORDER, WORK)
-    ]
-    return [(name, rows) for name, rows in found if rows]
+def _unpriced(priced: Priced) -> tuple[Counter[str], Counter[str]]:
+    """How many uses have no price, by group and by place; 0 where all have one."""
+    groups, places = Counter[str](), Counter[str]()
+    for item, cost in zip(priced.materials.items, priced.costs, strict=True):
+        if item.article.kind != "tool":
+            lacks = int(cost is None and item.article.group not in MEASURED)
+            for use in item.uses:
+                groups[item.article.group] += lacks
+                places[use.place] += lacks
+    return groups, places
 
 
-def _where_equal(name: str, rows: list[int], wanted: str) -> str:
-    """The cost of those rows of a sheet whose first cell is what is wanted."""
-    groups, costs = (span(min(rows), max(rows), column, name) for column in (0, COST))
-    return f"SUMPRODUCT(--({groups}={wanted}),{costs})"
+def _table(
+    sheet: Any,
+    styles: Styles,
+    rows: tuple[int, int],
+    column: int,
+    sums: tuple[Sequence[str], Mapping[str, float], Mapping[str, int]],
+) -> int:
+    """Cost and count of the uses that have each name in a column of their sheet; returns its end.
 
-
-def _total(sheet: Any, styles: Styles, priced: Priced, first: int, last: int) -> int:
-    put(sheet, last + 1, 0, "Total of what has a price", styles.sum_text)
-    text = f"=SUM({span(first, last, 1)})"
-    formula(sheet, (last + 1, 1), text, round(priced.total, 6), styles.sum_two)
-    return last + 1
+    Parameters
+    ----------
+    rows : (int, int)
+        The first row here, and the last of the sheet of uses.
+    """
+    (first, last), (names, costs, counts) = rows, sums
+    wanted, shares, groups = (span(HEADER + 1, last, at, BY_LINE) for at in (column, SHARE, GROUP))
+    bought = ",".join(f'--({groups}<>"{group}")' for group in MEASURED)
+    for row, name in enumerate(names, start=first):
+        put(sheet, row, 0, name, styles.text)
+        ours = f"--({wanted}={cell(row, 0)})"
+        cost = round(costs.get(name, 0.0), 6)
+        formula(sheet, (row, 1), f"=SUMPRODUCT({ours},{shares})", cost, styles.two)
+        count = f'=SUMPRODUCT({ours},--({shares}=""),{bought})'
+        formula(sheet, (row, 2), count, counts[name], styles.whole)
+    end = first + len(names)
+    put(sheet, end, 0, "Total of what has a price", styles.sum_text)
+    for at, values, style in ((1, costs, styles.sum_two), (2, counts, styles.sum_whole)):
+        total = round(sum(values.values()), 6)
+        formula(sheet, (end, at), f"=SUM({span(first, end - 1, at)})", total, style)
+    return end
 
 
 def _remarks(sheet: Any, styles: Styles, priced: Priced, row: int) -> None:

@@ -26,6 +26,7 @@ class Styles:
     one: Any
     two: Any
     sum_text: Any
+    sum_whole: Any
     sum_one: Any
     sum_two: Any
 
@@ -44,6 +45,7 @@ class Styles:
             one=book.add_format({"num_format": "#,##0.0", **top}),
             two=book.add_format({"num_format": "#,##0.00", **top}),
             sum_text=book.add_format(bold),
+            sum_whole=book.add_format({"num_format": "#,##0", **bold}),
             sum_one=book.add_format({"num_format": "#,##0.0", **bold}),
             sum_two=book.add_format({"num_format": "#,##0.00", **bold}),
         )

@@ -136,3 +136,17 @@ def test_priced_materials_reads_the_site_s_list(tmp_path: Path) -> None:
     assert got.prices is not None
     assert got.prices.currency == "EUR"
     assert priced_materials(plan).prices is None
+
+
+def test_a_pipe_of_which_the_bore_was_said_is_found_by_it() -> None:
+    plan = hand_plan()
+    run = replace(plan.lines[1].runs[0], named=False, label="26.6 mm bore")
+    wide = replace(run, label="40 mm bore", bore=0.04)
+    lines = tuple(
+        replace(line, runs=(one,)) for line, one in zip(plan.lines, (run, wide), strict=True)
+    )
+    listed = materials_of(replace(plan, lines=lines))
+    prices = (Price("40 mm bore", "coil", 100.0, 2), Price("26.6 mm bore", "coil", 70.0, 3))
+    got = priced(listed, PriceList("p.csv", "", prices))
+    assert got.total == pytest.approx(100.0 + 70.0)
+    assert got.unused == ()

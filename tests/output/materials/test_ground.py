@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import box
 
@@ -49,6 +49,7 @@ def test_rough_length_between_two_chainages() -> None:
     assert rough_length(plan, line, 0.0, 90.0) == 0.0
 
 
+@settings(max_examples=20, deadline=None)
 @given(
     st.lists(st.floats(0.1, 2.5), min_size=301, max_size=301),
     st.lists(st.tuples(st.floats(0, 300), st.sampled_from(GROUNDS)), max_size=4),

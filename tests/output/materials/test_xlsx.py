@@ -1,5 +1,6 @@
 """materials.xlsx read back by openpyxl: cells, formulas, and values that are what they compute."""
 
+import math
 import re
 import time
 from dataclasses import replace
@@ -106,6 +107,10 @@ def test_sums_are_those_of_the_list(tmp_path: Path) -> None:
     assert cost["Total of what has a price"] == pytest.approx(got.total)
     assert cost["pipe"] == pytest.approx(360.0)
     assert cost["delivery"] == pytest.approx(got.by_place()["delivery"])
+    lacks = {row[0].value: row[2].value for row in book["Cost"].iter_rows(min_row=4)}
+    assert lacks["pipe"] == 1  # PN 16
+    assert lacks["labour"] == 3  # digging: ordinary of both lines, rock of one
+    assert lacks["earthwork"] == 0  # measured; whoever has a price for it can use it
     texts = list(cost)
     named = texts[texts.index("No price, not in the total") :]
     assert "Marking tape, detectable" in named
@@ -113,6 +118,16 @@ def test_sums_are_those_of_the_list(tmp_path: Path) -> None:
     weight = columns(book["Order"], "Weight")
     total = book["Order"].cell(book["Order"].max_row, 6).value
     assert total == pytest.approx(sum(value or 0 for value in weight.values()))
+
+
+def test_no_sum_is_silent_about_what_has_no_price(tmp_path: Path) -> None:
+    _, book, _ = written(hand_plan(), tmp_path)
+    rows = list(book["Cost"].iter_rows(min_row=4, values_only=True))
+    valves = next(row for row in rows if row[0] == "valves")
+    assert valves[1] == 0
+    assert valves[2] == sum(
+        len(item.uses) for item in materials_of(hand_plan()).items if item.article.group == "valves"
+    )
 
 
 def test_blank_prices_leave_cost_blank_until_one_is_written(tmp_path: Path) -> None:
@@ -208,7 +223,8 @@ def test_a_place_that_can_t_be_written_is_an_os_error(tmp_path: Path) -> None:
 def compute(text: str, book: Any, sheet: str) -> float | str:
     """The value of a formula of the kinds that this workbook holds, from the cells' values."""
     python = text.removeprefix("=").replace('="","",', '=="","",lambda:')
-    python = re.sub(r"--\(([^=()]+)=([^()]+)\)", r"EQUAL(\1, \2)", python)
+    python = re.sub(r"--\(([^=<>()]+)=([^()]+)\)", r"EQUAL(\1, \2)", python)
+    python = re.sub(r"--\(([^=<>()]+)<>([^()]+)\)", r"DIFFER(\1, \2)", python)
     python = re.sub(
         r"(?:'([^']+)'!)?\$?([A-Z]+)\$?(\d+)(?::\$?([A-Z]+)\$?(\d+))?", _cells(book, sheet), python
     )
@@ -246,8 +262,9 @@ FUNCTIONS = {
     "IF": lambda test, yes, no: yes if test else no(),
     "SUM": lambda values: sum(_numbers(values)),
     "EQUAL": lambda values, wanted: [float(value == wanted) for value in values],
-    "SUMPRODUCT": lambda ones, others: sum(
-        a * b for a, b in zip(ones, _numbers(others), strict=True)
+    "DIFFER": lambda values, unwanted: [float(value != unwanted) for value in values],
+    "SUMPRODUCT": lambda *columns: sum(
+        math.prod(row) for row in zip(*map(_numbers, columns), strict=True)
     ),
     "ROUNDUP": _roundup,
 }
