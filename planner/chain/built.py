@@ -1,15 +1,16 @@
 """A line as it was laid: the pipe's level from the depths that were noted, and what was noted."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from itertools import pairwise
 from typing import TypeVar
 
 import numpy as np
 
-from planner.chain.built_marks import Noted, read_marks
+from planner.chain.built_marks import NO_STAKES, Noted, read_marks
 from planner.chain.lay_role import keeps_rule
 from planner.errors import InputError
+from planner.levels.stakes_file import read_stakes
 from planner.profile.along import chainage_of
 from planner.profile.lay import Laid, lay
 from planner.profile.value import FloatArray, HighPoint, LowPoint, Profile
@@ -35,22 +36,30 @@ def built_lines(site: Site, lines: Iterable[Line], terrain: Terrain) -> tuple[Li
     Raises
     ------
     InputError
-        A file of marks can't be used, or a mark lies off its line.
+        A file of marks or of stakes can't be used, or a mark lies off its line.
     """
+    listed = site.measured.stakes if any(one.marks for one in site.built) else None
+    stakes = NO_STAKES if listed is None else read_stakes(listed).places
     unit = site.measured.unit or ("ft" if site.units == "us" else "m")
     built = {one.line: one for one in site.built}
     laid = []
     for line in lines:
         try:
             known = built.get(line.name)
-            laid.append(line if known is None else as_built(line, known, terrain, unit))
+            laid.append(line if known is None else as_built(line, known, terrain, unit, stakes))
         except InputError as error:
             msg = f"built {line.name}, marks: {error.message}"
             raise InputError(msg) from error
     return tuple(laid)
 
 
-def as_built(line: Line, built: Built, terrain: Terrain, unit: LengthUnit) -> Line:
+def as_built(
+    line: Line,
+    built: Built,
+    terrain: Terrain,
+    unit: LengthUnit,
+    stakes: Mapping[str, tuple[float, float]] = NO_STAKES,
+) -> Line:
     """The line with what is known of it as it was laid.
 
     Where depths were noted the pipe lies so deep under the ground, between two of them in
@@ -64,13 +73,15 @@ def as_built(line: Line, built: Built, terrain: Terrain, unit: LengthUnit) -> Li
         As planned, or where it was laid.
     unit : {"m", "ft"}
         Of lengths in the file of marks that carry none.
+    stakes : mapping of str to (lon, lat), optional
+        Where the stakes stand that marks may name [degrees].
 
     Raises
     ------
     InputError
         The file of marks can't be used, or a mark lies off the line.
     """
-    noted = () if built.marks is None else read_marks(built.marks, unit)
+    noted = () if built.marks is None else read_marks(built.marks, unit, stakes)
     profile = line.profile
     placed = sorted(
         ((_chainage(one, line, terrain), one) for one in noted), key=lambda pair: pair[0]

@@ -3,29 +3,34 @@
 Columns, of which all but a place may be left out; case and blanks do not matter, and a unit may
 stand behind a name ("depth_m", "chainage (ft)") or in each cell::
 
-    chainage | lon, lat   [, depth] [, what] [, photo] [, remark]
+    chainage | stake | lon, lat   [, depth] [, what] [, photo] [, remark]
 
 Chainage is counted along the pipe from where its water comes from; "1+25" is a station of 100 ft
-(or, of metres, "0+125"). Depth is from the ground to the pipe, negative for one that is propped.
+(or, of metres, "0+125"). A stake is one of the plan's stake list. Depth is from the ground to the
+pipe, negative for one that is propped.
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 
 from planner.errors import InputError
 from planner.levels.entry import Entry
+from planner.levels.names import StationNames
 from planner.levels.table import Table, read_table
 from planner.levels.value import Row
 from planner.site.field import LengthUnit
 from planner.site.words import clean_text
 from planner.units.parse import LENGTHS, quoted
 
+NO_STAKES: Mapping[str, tuple[float, float]] = MappingProxyType({})
 DEPTHS = (-5.0, 6.0)  # m, as of a depth in the site file
 LONGEST_WORDS = 200  # characters
 WORDS = {
     "chainage": "chainage,station,ch,distance,at",
+    "stake": "stake,peg,stakename,nearstake",
     "lon": "lon,longitude,lng,long",
     "lat": "lat,latitude",
     "depth": "depth,cover,depthofpipe,pipedepth",
@@ -34,7 +39,7 @@ WORDS = {
     "remark": "remark,remarks,note,notes,comment",
 }
 MEANING = {word: column for column, words in WORDS.items() for word in words.split(",")}
-WANTED = "chainage (or lon and lat), depth, what, photo, remark"
+WANTED = "chainage (or stake, or lon and lat), depth, what, photo, remark"
 UNIT = re.compile(r"(?P<name>.*?)[\s_([]+(?:in\s+)?(?P<unit>m|ft|feet|metres|meters|cm|mm|in)\W*")
 STATION = re.compile(r"(?P<whole>[0-9]{1,4})\+(?P<rest>[0-9]{2,3}(?:\.[0-9]+)?)")
 
@@ -54,13 +59,17 @@ class Noted:
     remark: str
 
 
-def read_marks(path: Path, unit: LengthUnit) -> tuple[Noted, ...]:
+def read_marks(
+    path: Path, unit: LengthUnit, stakes: Mapping[str, tuple[float, float]] = NO_STAKES
+) -> tuple[Noted, ...]:
     """The rows of a file of marks, in its order.
 
     Parameters
     ----------
     unit : {"m", "ft"}
         Of lengths that carry none, in their cell or in the header.
+    stakes : mapping of str to (lon, lat), optional
+        Where the stakes stand [degrees].
 
     Raises
     ------
@@ -73,7 +82,8 @@ def read_marks(path: Path, unit: LengthUnit) -> tuple[Noted, ...]:
         raise InputError(msg)
     table = read_table(path)
     columns = _columns(table, "meter" if unit == "m" else "foot")
-    return tuple(_noted(entry) for entry in _entries(table, columns))
+    names = StationNames(stakes)
+    return tuple(_noted(entry, names, stakes) for entry in _entries(table, columns))
 
 
 def _columns(table: Table, bare: str) -> list[tuple[str, str] | None]:
@@ -84,7 +94,7 @@ def _columns(table: Table, bare: str) -> list[tuple[str, str] | None]:
     if twice is not None:
         msg = f"{table.head}: two columns mean {twice}; keep one of them"
         raise InputError(msg)
-    if "chainage" not in names and not {"lon", "lat"} <= set(names):
+    if not {"chainage", "stake"} & set(names) and not {"lon", "lat"} <= set(names):
         shown = quoted(", ".join(table.header))
         msg = f"{table.head} has the columns {shown}; it needs {WANTED}"
         raise InputError(msg)
@@ -113,10 +123,10 @@ def _entries(table: Table, columns: list[tuple[str, str] | None]) -> Iterator[En
             yield Entry(row, filled, units, table.decimal_comma)
 
 
-def _noted(entry: Entry) -> Noted:
+def _noted(entry: Entry, names: StationNames, stakes: Mapping[str, tuple[float, float]]) -> Noted:
     place = _chainage(entry)
     if place is None:
-        place = entry.place()
+        place = entry.place() or _at_stake(entry, names, stakes)
     if place is None:
         msg = f"{entry.row} tells no place; write its chainage, or lon and lat"
         raise InputError(msg)
@@ -140,6 +150,21 @@ def _chainage(entry: Entry) -> float | tuple[float, float] | None:
     if length is not None and length.value < 0.0:
         raise entry.wrong("chainage", "it is before the line's start; count from there")
     return None if length is None else length.value
+
+
+def _at_stake(
+    entry: Entry, names: StationNames, stakes: Mapping[str, tuple[float, float]]
+) -> tuple[float, float] | None:
+    if "stake" not in entry.cells:
+        return None
+    name = names.find(entry.cells["stake"], entry.row)
+    if name not in stakes:
+        what = (
+            f"no stake list has {quoted(name)}; name the list as stakes under [measured], or "
+            "write the chainage"
+        )
+        raise entry.wrong("stake", what)
+    return stakes[name]
 
 
 def _words(entry: Entry, column: str) -> str:

@@ -14,8 +14,8 @@ def stakes_of_line(content: bytes, file: str, name: str | None) -> list[tuple[fl
     Parameters
     ----------
     content : bytes
-        A table with the columns lon and lat; `line` tells the line of each peg and `number` its
-        place along it, without which pegs stand in the order of the file.
+        A table with the columns lon and lat; `line` tells the line of each peg. Pegs stand in the
+        order of their `number`, else of their `chainage_m`, else of the file.
     file : str
         Its name, for messages.
     name : str or None
@@ -52,8 +52,25 @@ def _of_line(table: CsvTable, name: str | None) -> list[CsvRow]:
 
 
 def _in_order(rows: list[CsvRow], file: str) -> list[CsvRow]:
-    if not any(row.said("number") for row in rows):
-        return rows
+    if any(row.said("number") for row in rows):
+        return _by_number(rows, file)
+    if any(row.said("chainage_m") for row in rows):
+        return sorted(rows, key=lambda row: _chainage(row, file))
+    return rows
+
+
+def _chainage(row: CsvRow, file: str) -> float:
+    try:
+        return float(row.said("chainage_m"))
+    except ValueError as error:
+        msg = (
+            f"{file} line {row.line}: the stake's chainage_m is {quoted(row.said('chainage_m'))}; "
+            "write it in metres for each stake, or for none"
+        )
+        raise SketchError(msg) from error
+
+
+def _by_number(rows: list[CsvRow], file: str) -> list[CsvRow]:
     numbers: dict[int, CsvRow] = {}
     for row in rows:
         place = f"{file} line {row.line}"

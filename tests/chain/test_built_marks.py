@@ -64,6 +64,19 @@ def test_a_place_may_be_longitude_and_latitude_and_chainage_stands_before_it(
     assert [one.place for one in marks(tmp_path, text)] == [(11.2, 47.3), 20.0]
 
 
+def test_a_place_may_be_a_stake_of_the_plan_s_list(tmp_path: Path) -> None:
+    path = tmp_path / "marks.csv"
+    path.write_text("stake,depth\nde 7,0.6\nDe 12,0.8\n", encoding="utf-8")
+    stakes = {"De 07": (11.2, 47.3), "De 12": (11.201, 47.3)}
+    assert [one.place for one in read_marks(path, "m", stakes)] == [(11.2, 47.3), (11.201, 47.3)]
+    with pytest.raises(InputError) as caught:
+        read_marks(path, "m", {"De 12": (11.201, 47.3)})
+    assert str(caught.value) == (
+        'marks.csv line 2, column stake: no stake list has "de 7"; name the list as stakes under '
+        "[measured], or write the chainage"
+    )
+
+
 def test_words_are_kept_as_text_on_one_line(tmp_path: Path) -> None:
     (noted,) = marks(tmp_path, "chainage,what,remark\n5,<b>valve</b>,=SUM(A1)\n")
     assert (noted.what, noted.remark) == ("<b>valve</b>", "=SUM(A1)")

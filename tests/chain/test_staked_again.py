@@ -58,15 +58,22 @@ def test_staked_as_planned_every_line_lies_as_planned(
 
 
 @pytest.mark.slow
+@pytest.mark.parametrize("column", ["chainage_m", "stake"])
 def test_laid_at_the_depths_of_its_stakes_a_line_lies_as_planned(
-    plan: Plan, tmp_path: Path
+    column: str, plan: Plan, tmp_path: Path
 ) -> None:
     """A mark at each stake with the depth on the stake list."""
     marks = tmp_path / "marks.csv"
     (staked,) = (one for one in stakes_of(plan) if one.line.name == "delivery")
-    rows = (f"{stake.chainage_m:.3f},{stake.depth_m:.3f}" for stake in staked.stakes)
-    marks.write_text("\n".join(["chainage_m,depth_m", *rows]), encoding="utf-8")
-    again = make_plan(ram_site(built=(Built("delivery", marks=marks),)), valley())
+    rows = (
+        f"{stake.name if column == 'stake' else stake.chainage_m},{stake.depth_m:.3f}"
+        for stake in staked.stakes
+    )
+    marks.write_text("\n".join([f"{column},depth_m", *rows]), encoding="utf-8")
+    stakes = tmp_path / "stakes.csv"
+    write_stakes_csv(plan, stakes_of(plan), stakes)
+    built = (Built("delivery", marks=marks),)
+    again = make_plan(ram_site(built=built, measured=Measured(stakes=stakes)), valley())
     laid, planned = again.line("delivery"), plan.line("delivery")
     assert laid.built is not None
     assert len(laid.built.marks) == len(staked.stakes)

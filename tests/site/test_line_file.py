@@ -198,6 +198,12 @@ def test_stakes_without_numbers_stand_as_they_come(tmp_path: Path) -> None:
     assert read_line(_csv(tmp_path, text.replace("line;", "note;"))).equals(line)
 
 
+def test_stakes_without_numbers_stand_in_the_order_of_their_chainage(tmp_path: Path) -> None:
+    text = STAKES.replace("number", "remark 2")
+    line = read_line(_csv(tmp_path, text), "delivery")
+    assert [lon for lon, _ in line.coords] == [11.2, 11.2001, 11.2009]
+
+
 BAD_STAKES = [
     (STAKES, "main", 'none of them called "main" ("delivery", "supply")'),
     (STAKES, None, "keep one line in the file"),
@@ -207,6 +213,11 @@ BAD_STAKES = [
     (STAKES.replace("delivery,2", "delivery,1"), "delivery", "line 3: the line has a stake number"),
     (STAKES.replace("delivery,2", "delivery,2b"), "delivery", "line 2: the stake's number is"),
     (STAKES.replace("delivery,2", "delivery,"), "delivery", "line 2: the stake's number is"),
+    (
+        STAKES.replace("number", "n").replace("2,10.0,11.2", "2,far,11.2"),
+        "delivery",
+        "line 2: the stake's chainage_m is",
+    ),
     (STAKES.replace("11.2001,47.3000", "47.3,174.0"), "delivery", "latitude before longitude"),
     (STAKES.replace("11.2001", "500000"), "delivery", "no longitude and latitude"),
     ("line,lon,lat\n", "delivery", "holds no line"),
