@@ -11,6 +11,8 @@ from planner.output.materials.ground import SHALLOWEST
 from planner.output.materials.value import Article, Group, Unit
 from planner.output.stakes.make import stakes_of
 from planner.record.value import Line, Plan
+from planner.site.value import Units
+from planner.units.show import show
 
 GROUP: Group = "laying and marking"
 # All of these are guesses of the trade, to be put right.
@@ -30,7 +32,7 @@ def marking_needs(plan: Plan, line: Line) -> Iterator[Need]:
         tape = _article("marking-tape", "Marking tape, detectable", "roll", pack=TAPE)
         yield Need(tape, line.name, buried, "over all that is buried")
     if line.settings.laying.manner == "surface":
-        yield from _held(line, float(along[depth < -SHALLOWEST].sum()))
+        yield from _held(line, float(along[depth < -SHALLOWEST].sum()), plan.site.units)
     yield from _posts(line, buried=buried > 0.0)
     for crossed in line.crossed:
         what = crossed.name or "stream"
@@ -40,17 +42,22 @@ def marking_needs(plan: Plan, line: Line) -> Iterator[Need]:
         yield Need(sleeve, line.name, 1, f"{what}")
 
 
-def _held(line: Line, propped: float) -> Iterator[Need]:
+def _held(line: Line, propped: float, units: Units) -> Iterator[Need]:
     """Props where the pipe stands over the ground; anchors along all of it."""
     material = line.runs[0].pipe.material if line.runs else "PE"
     apart = PROPS[material]
     if propped:
         count = math.ceil(propped / apart)
         prop = _article("prop", "Prop or saddle block for pipe over the ground", "piece")
-        yield Need(prop, line.name, count, f"every {apart:g} m where it is off the ground")
+        yield Need(
+            prop,
+            line.name,
+            count,
+            f"every {show(apart, 'length', units)} where it is off the ground",
+        )
     count = math.ceil(line.profile.length / ANCHORS) + 1
     anchor = _article("ground-anchor", "Ground anchor with pipe strap", "piece")
-    yield Need(anchor, line.name, count, f"every {ANCHORS:g} m and at both ends")
+    yield Need(anchor, line.name, count, f"every {show(ANCHORS, 'length', units)} and at both ends")
 
 
 def _posts(line: Line, *, buried: bool) -> Iterator[Need]:

@@ -22,7 +22,7 @@ class Fit:
     Attributes
     ----------
     words : str
-        "1 in ASTM D2239", or the bore where no size was named.
+        "1 in ASTM D2239", or bore and material where no size was named.
     coupling : str
         The fitting that joins two pieces.
     clamps : int
@@ -59,7 +59,8 @@ def fit_of(line: Line, run: PipeRun | None, units: Units) -> Fit:
     if run is None:
         return Fit(_bore(line.settings.pipe.bore, units), "coupling to fit the pipe bought")
     pipe = run.pipe
-    words = f"{pipe.nominal} {pipe.standard}" if run.named else _bore(run.bore, units)
+    size = f"{pipe.nominal} {pipe.standard}"
+    words = size if run.named else f"{_bore(run.bore, units)} {pipe.material}"
     if pipe.material == "steel":
         return Fit(words, "socket, threaded", threaded=True)
     if pipe.material == "PVC":

@@ -1,22 +1,25 @@
 """The list of a plan taken off by hand, and sums of every list recomputed from its rows."""
 
 import math
+import re
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
 
+from planner.hydraulics.catalogue import catalogue
 from planner.hydraulics.vents import Vent
 from planner.output.materials.gather import GROUPS
 from planner.output.materials.make import materials_of
+from planner.output.materials.shown import reasons_text
 from planner.output.materials.value import Item, Materials
 from planner.profile.value import HighPoint, LowPoint
 from planner.record.value import Plan
 from planner.record.works import AsBuilt, Crossed, LineAir, PlacedVent
 from planner.site.value import Tank
 from tests.example import example_plan
-from tests.output.materials.hand import COIL, PN10, PN16, hand_plan
+from tests.output.materials.hand import COIL, PN10, PN16, hand_plan, run_of
 from tests.output.worked import worked_plan
 
 WIDTH = 0.3  # m, the trench's
@@ -239,17 +242,10 @@ def test_crossings_take_sleeves_and_posts_on_both_sides() -> None:
 
 
 def test_a_surface_line_has_props_and_anchors_and_no_trench() -> None:
-    plan = hand_plan()
-    delivery, tap = plan.lines
-    profile = replace(delivery.profile, ground=delivery.profile.pipe - 0.2)
-    laying = replace(delivery.settings.laying, manner="surface", least_cover=-0.5)
-    surface = replace(delivery, profile=profile, settings=replace(delivery.settings, laying=laying))
-    listed = materials_of(replace(plan, lines=(surface, tap)))
+    listed = materials_of(surface(hand_plan()))
     assert {row.line for row in listed.trench} == {"distribution-trough"}
     assert by_place(item(listed, "prop")) == {"delivery": 300.0}  # 300 m of PE, one each metre
-    assert by_place(item(listed, "ground-anchor")) == {
-        "delivery": 31.0
-    }  # every 10 m and at both ends
+    assert by_place(item(listed, "ground-anchor")) == {"delivery": 31.0}  # each 10 m and both ends
 
 
 def test_deep_trench_is_shored_and_warned_of() -> None:
@@ -283,12 +279,38 @@ def test_the_tank_and_its_stand() -> None:
     assert "volume not chosen" in item(materials_of(plan), "tank-volume").article.words
 
 
+def surface(plan: Plan) -> Plan:
+    """The plan with its delivery propped 0.2 m over the ground."""
+    delivery, tap = plan.lines
+    profile = replace(delivery.profile, ground=delivery.profile.pipe - 0.2)
+    laying = replace(delivery.settings.laying, manner="surface", least_cover=-0.5)
+    settings = replace(delivery.settings, laying=laying)
+    return replace(plan, lines=(replace(delivery, profile=profile, settings=settings), tap))
+
+
 def test_us_units_name_feet_and_inches() -> None:
     listed = materials_of(hand_plan("us"))
     words = " ".join(one.article.words for one in listed.items)
     assert "coil of 328.1 ft" in words
     assert "2.0 ft to 3.0 ft deep" in words
-    assert " m deep" not in words
+    for plan in (hand_plan("us"), surface(hand_plan("us")), worked_plan("us")):
+        for one in materials_of(plan).items:
+            told = f"{one.article.words} {reasons_text(one)}".replace("32 mm ISO", "ISO")
+            assert not re.search(r"\d (m|mm|kg|L|m³|km)\b", told), told
+
+
+def test_sizes_of_one_bore_and_two_materials_are_told_apart() -> None:
+    plan = hand_plan()
+    steel = next(pipe for pipe in catalogue() if pipe.material == "steel")
+    runs = [
+        replace(run_of(0.0, 60.0, pipe, piece=50.0), named=False, bore=0.0525)
+        for pipe in (PN10, steel)
+    ]
+    lines = tuple(replace(line, runs=(run,)) for line, run in zip(plan.lines, runs, strict=True))
+    listed = materials_of(replace(plan, lines=lines))
+    assert by_place(item(listed, "coupling-52-5-mm-bore-pe")) == {"delivery": 1.0, "spare": 1.0}
+    assert by_place(item(listed, "coupling-52-5-mm-bore-steel"))["spare"] == 1.0
+    assert item(listed, "test-plug-threaded-52-5-mm-bore-pe").quantity == 2.0
 
 
 def test_coil_is_the_hand_plan_s() -> None:
