@@ -45,7 +45,7 @@ class Adjusted:
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class Test:
+class Verdict:
     """What each reading looks like beside all that speaks for or against it.
 
     Attributes
@@ -104,7 +104,7 @@ def alone(net: Network) -> Prior:
     return Prior(information, np.zeros(count))
 
 
-def tested(net: Network, adjusted: Adjusted) -> Test:
+def judge(net: Network, adjusted: Adjusted) -> Verdict:
     """Baarda's test of each reading: its residual over the residual's standard error.
 
     References
@@ -117,7 +117,7 @@ def tested(net: Network, adjusted: Adjusted) -> Test:
     held = 1.0 - net.variance_of(adjusted.covariance) / variance
     told = held > LEAST_HELD
     held = np.where(told, held, 1.0)
-    return Test(
+    return Verdict(
         np.where(told, residual / held, np.nan),
         np.where(told, residual / (net.error * np.sqrt(held)), 0.0),
     )

@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 from scipy.stats import chi2
 
-from planner.levels.adjust import Adjusted, Prior, Test, adjust, alone, misfit
+from planner.levels.adjust import Adjusted, Prior, Verdict, adjust, alone, misfit
 from planner.levels.ground import before, ground_of, solved
 from planner.levels.network import DATUM, Network, is_datum, network
 from planner.levels.stations import Sited, site_stations
@@ -53,8 +53,7 @@ def survey(
         Readings contradict one another or the elevation data beyond any error, are in the wrong
         unit, or their stations stand nowhere, outside the data or kilometres away.
     """
-    model = error_model(terrain, reach=reach)
-    far = model.reach if reach is None else reach
+    far = error_model(terrain).reach if reach is None else reach
     net = network(readings)
     if not net.read:
         nothing = "no levels were read, so the ground is that of the elevation data"
@@ -66,7 +65,7 @@ def survey(
     free = adjust(net, alone(net))
     notes = (*readings.notes, *sited.notes, *contradictions(net, free))
     net, more = _as_sure_as_they_close(net, free)
-    data = before(terrain, ground_of(terrain, sited.xy, reach))
+    data = before(terrain, ground_of(terrain, sited.xy, far))
     joint = adjust(net, _told_by_data(net, free, sited, data))
     off = _left_out(joint, sited, data)
     if not terrain.provenance.surface_model:
@@ -108,7 +107,7 @@ def _told_by_data(net: Network, free: Adjusted, sited: Sited, data: FloatArray) 
     return Prior(information, level)
 
 
-def _left_out(joint: Adjusted, sited: Sited, data: FloatArray) -> Test:
+def _left_out(joint: Adjusted, sited: Sited, data: FloatArray) -> Verdict:
     """Each station's level less that of the ground bent to all others.
 
     References
@@ -122,10 +121,10 @@ def _left_out(joint: Adjusted, sited: Sited, data: FloatArray) -> Test:
     held = np.diag(solved(data, np.eye(len(data)) - half.T))
     told = held * np.diag(data) > HELD
     held = np.where(told, held, 1.0)
-    return Test(np.where(told, pull / held, np.nan), np.where(told, pull / np.sqrt(held), 0.0))
+    return Verdict(np.where(told, pull / held, np.nan), np.where(told, pull / np.sqrt(held), 0.0))
 
 
-def _told(net: Network, joint: Adjusted, sited: Sited, off: Test, data: FloatArray) -> Survey:
+def _told(net: Network, joint: Adjusted, sited: Sited, off: Verdict, data: FloatArray) -> Survey:
     """The stations and how they stand to the elevation data."""
     at = sited.index
     covariance = _against_fellows(joint.covariance[np.ix_(at, at)])

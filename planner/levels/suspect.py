@@ -6,7 +6,7 @@ import numpy as np
 from scipy.stats import norm
 
 from planner.errors import InputError
-from planner.levels.adjust import Adjusted, Test, tested
+from planner.levels.adjust import Adjusted, Verdict, judge
 from planner.levels.network import Network
 from planner.levels.stations import Sited
 from planner.levels.value import Difference, FloatArray
@@ -41,7 +41,7 @@ def contradictions(net: Network, free: Adjusted) -> tuple[str, ...]:
     InputError
         It can't be right.
     """
-    test = tested(net, free)
+    test = judge(net, free)
     worst = int(np.argmax(np.abs(test.w)))
     if abs(test.w[worst]) <= critical(int(np.count_nonzero(test.w))):
         return ()
@@ -73,7 +73,7 @@ def _rival(net: Network, free: Adjusted, worst: int) -> int:
 
 
 def strays(
-    net: Network, joint: Adjusted, sited: Sited, off: Test, errors: FloatArray
+    net: Network, joint: Adjusted, sited: Sited, off: Verdict, errors: FloatArray
 ) -> tuple[str, ...]:
     """A note on the station that stands farthest from the elevation data, if too far.
 
@@ -81,7 +81,7 @@ def strays(
     ----------
     joint : Adjusted
         Readings and elevation data together.
-    off : Test
+    off : Verdict
         Of each station: its level less that of the ground bent to all others.
     errors : (n,) ndarray
         Standard errors of the elevation data there [m].
@@ -91,7 +91,7 @@ def strays(
     InputError
         A station or a reading is off by so much that it must be wrong.
     """
-    readings = tested(net, joint)
+    readings = judge(net, joint)
     usual = _usual(off)
     by_station = int(np.argmax(np.abs(off.w)))
     by_reading = int(np.argmax(np.abs(readings.w)))
@@ -112,7 +112,7 @@ def strays(
     return ()
 
 
-def _usual(off: Test) -> float:
+def _usual(off: Verdict) -> float:
     """How far stations stand off in general, whatever one of them does [m]."""
     sizes = np.abs(off.size[np.isfinite(off.size)])
     return SPREAD_OF_MEDIAN * float(np.median(sizes)) if sizes.size >= ENOUGH else 0.0

@@ -16,7 +16,7 @@ import numpy.typing as npt
 
 from planner.errors import OutsideRange
 from planner.terrain.accuracy import FINE_CELL, MIDDLE_CELL, guess_kind, standard_error_of
-from planner.terrain.corners import corners
+from planner.terrain.corners import IntArray, corners
 from planner.terrain.value import FloatArray, Terrain
 
 
@@ -38,7 +38,7 @@ GLOBAL = (ErrorPart(0.8, 200.0), ErrorPart(0.2, 5000.0))  # 3 to 5 m and 2 m
 # hillslopes, departs midway between two heights from their mean by √((2^−1.5 − 1/4) / (4 − 2^1.5))
 # = .30 of the second difference of heights so far apart.
 ROUGH_SHARE = 0.30
-ROUGH_WINDOW = 5  # cells over which second differences are averaged
+ROUGH_WINDOW = 3  # cells to each side, over which second differences are averaged (setting)
 PLACE_ERROR = 0.5  # m: how well a staff stands where its stake is drawn, along a tape (setting)
 FINE_CELLS = 3.0  # of the cells: how far what the grid can't show hangs together (setting)
 FINE_LEAST = 15.0  # m, from one stake to the next (setting)
@@ -164,28 +164,25 @@ def departure(terrain: Terrain, xy: npt.ArrayLike) -> FloatArray:
     around = corners(terrain, xy)
     nearest = np.argmax(around.weight, axis=1)
     pick = np.arange(len(nearest))
-    return np.array(
-        [
-            _departure(terrain, int(row), int(col))
-            for row, col in zip(around.row[pick, nearest], around.col[pick, nearest], strict=True)
-        ]
-    )
+    z = _windows(terrain, around.row[pick, nearest], around.col[pick, nearest])
+    rough = np.stack([_mean(np.diff(z, 2, axis=axis) ** 2) for axis in (1, 2)])
+    slope = np.stack([_mean(np.diff(z, axis=axis)) / terrain.cell[2 - axis] for axis in (1, 2)])
+    between = ROUGH_SHARE * np.sqrt(np.mean(rough, axis=0))
+    return np.asarray(np.hypot(between, PLACE_ERROR * np.hypot(slope[0], slope[1])))
 
 
-def _departure(terrain: Terrain, row: int, col: int) -> float:
-    half = ROUGH_WINDOW // 2 + 1
-    z = terrain.z[max(row - half, 0) : row + half + 1, max(col - half, 0) : col + half + 1]
-    seconds = [np.ravel(np.diff(z, 2, axis=axis)) for axis in (0, 1)]
-    firsts = [np.ravel(np.diff(z, axis=axis)) / terrain.cell[1 - axis] for axis in (0, 1)]
-    rough = ROUGH_SHARE * _root_mean_square(np.concatenate(seconds))
-    slope = math.hypot(*(_mean(one) for one in firsts))
-    return math.hypot(rough, PLACE_ERROR * slope)
+def _windows(terrain: Terrain, row: IntArray, col: IntArray) -> FloatArray:
+    """(n, side, side) heights around cells; NaN outside the grid."""
+    steps = np.arange(-ROUGH_WINDOW, ROUGH_WINDOW + 1)
+    rows, cols = terrain.shape
+    r, c = row[:, None] + steps, col[:, None] + steps
+    inside = ((r >= 0) & (r < rows))[:, :, None] & ((c >= 0) & (c < cols))[:, None, :]
+    z = terrain.z[np.clip(r, 0, rows - 1)[:, :, None], np.clip(c, 0, cols - 1)[:, None, :]]
+    return np.asarray(np.where(inside, z, np.nan))
 
 
-def _root_mean_square(values: FloatArray) -> float:
-    return math.sqrt(_mean(values**2))
-
-
-def _mean(values: FloatArray) -> float:
-    known = values[np.isfinite(values)]
-    return float(np.mean(known)) if known.size else 0.0
+def _mean(values: FloatArray) -> FloatArray:
+    """(n,) means over what is known; 0 where nothing is."""
+    known = np.isfinite(values)
+    sums = np.sum(np.where(known, values, 0.0), axis=(1, 2))
+    return np.asarray(sums / np.maximum(np.sum(known, axis=(1, 2)), 1))
