@@ -77,7 +77,7 @@ def _known(band: Band | None) -> float | None:
 def _levels(after: Plan) -> Iterator[Change]:
     """Points of the sketch whose ground was levelled."""
     for point in after.points:
-        station = None if after.survey is None else after.survey.station(point.name)
+        station = None if after.survey is None else after.survey.at(point.name, point.xy)
         if station is None or abs(station.level - station.model) <= LEAST_LEVEL:
             continue
         code = "level" if station.level > station.model else "level/lower"

@@ -64,7 +64,7 @@ def levelled(
 
 
 def _levelled(point: Placed, survey: Survey, doubt: float) -> Placed:
-    station = survey.station(point.name)
+    station = survey.at(point.name, point.xy)
     if station is None:
         return replace(point, level_error=doubt)
     height = point.level - point.ground

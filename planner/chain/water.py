@@ -75,9 +75,10 @@ def difference(
     error, or that of the elevation data.
     """
     value = upper.level - lower.level
-    measured = None if survey is None else survey.difference(upper.name, lower.name)
-    if measured is not None:
-        error = measured[1]
+    stations = [survey.at(one.name, one.xy) for one in (upper, lower)] if survey is not None else []
+    levelled = [one for one in stations if one is not None]
+    if survey is not None and len(levelled) == 2:
+        error = survey.difference(*levelled)[1]
     else:
         usual = terrain.provenance.standard_error
         error = math.hypot(

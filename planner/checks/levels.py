@@ -22,8 +22,13 @@ WORSE = Limit(2.0, "by chance five points scatter twice as far once in five hund
 
 def fall_measured(plan: Plan) -> bool:
     """Whether both ends of the fall were levelled on the ground."""
-    survey = plan.survey
-    return survey is not None and any(survey.difference(*ends) for ends in _ends(plan))
+    return any(_levelled(plan, upper) and _levelled(plan, lower) for upper, lower in _ends(plan))
+
+
+def _levelled(plan: Plan, name: str) -> bool:
+    """Whether the ground at a point was levelled."""
+    xy = next((point.xy for point in plan.points if point.name == name), None)
+    return plan.survey is not None and xy is not None and plan.survey.at(name, xy) is not None
 
 
 def _ends(plan: Plan) -> list[tuple[str, str]]:

@@ -8,6 +8,7 @@ from shapely.geometry import LineString, Point
 from shapely.ops import nearest_points
 
 from planner.checks.air import PRESSURE_LINES
+from planner.checks.fitted import fitted
 from planner.checks.planned import chosen, lines_of
 from planner.checks.spot import on_line
 from planner.checks.value import Limit, Values
@@ -43,6 +44,8 @@ def sag_wont_drain(plan: Plan) -> Iterator[Finding]:
     """Low points of lines under pressure: silt stays there, and in winter ice."""
     for line in lines_of(plan, *PRESSURE_LINES):
         for low in line.low_points:
+            if fitted(line, low.chainage_m, "washout"):
+                continue
             freezes = _freezes(plan, line, low)
             values: Values = {"sag_m": low.sag_m, **({"case": "frost"} if freezes else {})}
             level: Level = "warn" if freezes else "note"

@@ -5,6 +5,7 @@ import math
 from collections.abc import Iterator
 
 from planner.checks.air import GRADE_LINE_TOLERANCE, PRESSURE_LINES, open_head, stands
+from planner.checks.fitted import fitted
 from planner.checks.planned import lines_of
 from planner.checks.spot import on_line
 from planner.checks.value import Limit, Values
@@ -25,7 +26,8 @@ def air_trap(plan: Plan) -> Iterator[Finding]:
     noise = plan.terrain.provenance.standard_error
     for line in lines_of(plan, *PRESSURE_LINES):
         for high in line.high_points:
-            if not open_head(line, high.index) < -GRADE_LINE_TOLERANCE.value:
+            above = open_head(line, high.index) < -GRADE_LINE_TOLERANCE.value
+            if not above and not fitted(line, high.chainage_m, "vent"):
                 yield _trap(line, high, noise)
 
 

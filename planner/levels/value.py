@@ -1,5 +1,6 @@
 """What was read in the field, reduced to differences and levels, and what comes out of it."""
 
+import math
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -7,6 +8,8 @@ import numpy as np
 import numpy.typing as npt
 
 FloatArray = npt.NDArray[np.float64]
+
+SAME_SPOT = 0.5  # m; two marks this near stand on the same ground
 
 Method = Literal["level", "hose", "traverse", "barometer", "known"]
 
@@ -159,13 +162,21 @@ class Survey:
         wanted = name.casefold()
         return next((one for one in self.stations if one.name.casefold() == wanted), None)
 
-    def difference(self, upper: str, lower: str) -> tuple[float, float] | None:
-        """Level of one station above another and its standard error [m]; None if not measured."""
-        names = [one.name.casefold() for one in self.stations]
-        if upper.casefold() not in names or lower.casefold() not in names:
-            return None
-        high, low = names.index(upper.casefold()), names.index(lower.casefold())
-        rise = self.stations[high].level - self.stations[low].level
+    def at(self, name: str, xy: tuple[float, float]) -> Levelled | None:
+        """The station of that name, else the nearest within half a metre of x, y.
+
+        The stake at a line's end stands at the point of the sketch that the line leads to.
+        """
+        named = self.station(name)
+        if named is not None or not self.stations:
+            return named
+        near = min(self.stations, key=lambda one: math.dist(one.xy, xy))
+        return near if math.dist(near.xy, xy) <= SAME_SPOT else None
+
+    def difference(self, upper: Levelled, lower: Levelled) -> tuple[float, float]:
+        """Level of one of its stations above another, and the standard error of that [m]."""
+        high, low = self.stations.index(upper), self.stations.index(lower)
+        rise = upper.level - lower.level
         cov = self.covariance
         return rise, float(
             np.sqrt(max(cov[high, high] + cov[low, low] - 2.0 * cov[high, low], 0.0))

@@ -3,17 +3,26 @@
 from pathlib import Path
 
 from planner.errors import OutputError
+from planner.output.exchange.geopackage import write_geopackage
 from planner.output.free import PLAN_FILES, earlier_plan, free_for_plan, why_not
 from planner.output.map.make import write_map
+from planner.output.materials.csvfile import write_materials_csv
+from planner.output.materials.make import priced_materials
+from planner.output.materials.xlsx import write_materials_xlsx
 from planner.output.plan_json import write_plan
 from planner.output.replace import replacing
 from planner.output.sheets.write import write_profiles
+from planner.output.stakes.csvfile import write_stakes_csv
+from planner.output.stakes.geojson import write_stakes_geojson
+from planner.output.stakes.gpx import write_stakes_gpx
+from planner.output.stakes.kml import write_stakes_kml
+from planner.output.stakes.make import stakes_of
 from planner.record.value import Plan
 from planner.site.write import portable
 
 
 def write_plan_folder(plan: Plan, folder: str | Path) -> Path:
-    """Write `site.toml`, `plan.json`, `map.html`, `profiles.pdf` and `profile-<name>.svg`.
+    """Write every file of a plan: its data, the map, printed papers, stakes and materials.
 
     All is written out of sight first and then moved into place: after a failure or an
     interrupt the folder is as it was. An earlier plan's files are replaced; others stay.
@@ -35,7 +44,7 @@ def write_plan_folder(plan: Plan, folder: str | Path) -> Path:
         The folder holds the site's own files, or something else than an earlier plan, or can't
         be written.
     """
-    target = free_for_plan(folder, plan.site.folder)
+    target = free_for_plan(folder, plan.site.folder, plan.site.files)
     earlier = earlier_plan(target) or PLAN_FILES
     try:
         with replacing(target, earlier.__contains__) as fresh:
@@ -48,7 +57,16 @@ def write_plan_folder(plan: Plan, folder: str | Path) -> Path:
 
 def _write_all(plan: Plan, fresh: Path, target: Path) -> None:
     """Every file of the plan, into the new folder that will stand at `target`."""
+    staked = stakes_of(plan)
+    materials = priced_materials(plan)
     (fresh / "site.toml").write_text(portable(plan.site, target), encoding="utf-8")
-    write_plan(plan, fresh / "plan.json")
+    write_plan(plan, fresh / "plan.json", staked)
     write_map(plan, fresh / "map.html")
-    write_profiles(plan, fresh, paper="Letter" if plan.site.units == "us" else "A4")
+    write_profiles(plan, fresh)
+    write_stakes_csv(plan, staked, fresh / "stakes.csv")
+    write_stakes_gpx(plan, staked, fresh / "stakes.gpx")
+    write_stakes_kml(plan, staked, fresh / "stakes.kml")
+    write_stakes_geojson(plan, staked, fresh / "stakes.geojson")
+    write_geopackage(plan, staked, fresh / "plan.gpkg")
+    write_materials_csv(materials, fresh / "materials.csv")
+    write_materials_xlsx(materials, fresh / "materials.xlsx")

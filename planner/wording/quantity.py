@@ -29,6 +29,11 @@ def _height(value: float, units: Units) -> str:
     return shown(value, "level", units, decimals=1 if coarse else 2)
 
 
+def _fine(value: float, units: Units) -> str:
+    """Heights as a staff is read."""
+    return shown(value, "level", units, decimals=3 if units == "metric" else 2)
+
+
 def _head(value: float, units: Units) -> str:
     """Heads in the trade's own units: metres of water, or psi."""
     if units == "metric":
@@ -88,6 +93,7 @@ def _duration(value: float, _: Units) -> str:
 KINDS: dict[str, Callable[[float, Units], str]] = {
     "length": _length,
     "height": _height,
+    "fine": _fine,
     "head": _head,
     "station": _station,
     "percent": _percent,

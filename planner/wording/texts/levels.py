@@ -15,12 +15,12 @@ LEVELS: dict[str, Wording] = {
         "Nothing, if the bench mark's level was assumed; else look for the slip in it.",
     ),
     "levels-not-closing": Wording(
-        "The levels of {run} close to {off_m:height}; {allowed_m:height} is usual for such a run.",
+        "Levels ({run}) close to {off_m:fine}, where {allowed_m:fine} is usual.",
         "Read them again, the sight that looks odd first.",
     ),
     "levels-not-closing/fall": Wording(
-        "The levels of {run} close to {off_m:height}, more than a twentieth of the fall of"
-        " {fall_m:height} that hangs on such levels.",
+        "Levels ({run}) close to {off_m:fine}, more than a twentieth of the fall of {fall_m:height}"
+        " that hangs on them.",
         "Level the fall again before anything is cut or bought.",
     ),
     "levels-noted": Wording("{note}.", "Nothing, if that is as you meant it."),
