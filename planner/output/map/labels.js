@@ -67,7 +67,7 @@ function settle(map, plan) {
   for (const label of find(".numbers").filter(onMap)) place(label, corners, { cost: 30, must: true });
   for (const label of find(".peg-name").filter(onMap)) {
     const { x, y } = label.dataset; // away from the line, on either side
-    place(label, (w, h) => [1, -1].map((s) => [s * x * (10 + w / 2), s * y * (10 + h / 2)]), { cost: 15, soft: 4 });
+    place(label, (w, h) => [1, -1].map((s) => [s * x * (10 + w / 2), s * y * (10 + h / 2)]), { cost: 25, soft: 4 });
   }
   for (const label of find(".area-name").filter(onMap)) {
     const land = label.matches(".stay, .owner");

@@ -10,6 +10,7 @@ from typing import Any
 from planner.output.look import ROLES, RoleLook
 from planner.output.rounding import number
 from planner.output.sheets.measure import Measure, measure
+from planner.output.stakes.clean import one_line
 from planner.output.stakes.table import lengths
 from planner.output.stakes.value import Reason, Stake, StakedLine
 from planner.record.value import Plan
@@ -99,7 +100,7 @@ def _rows(staked: StakedLine, units: Measure) -> list[PegRow]:
                 moved="" if before is None else _moved(figure["rise"]),
                 walk="" if before is None else _walk(stake, before, units),
                 grade=_grade(stake.grade_after),
-                remark=_remark(stake),
+                remark=one_line(stake.remark),
             )
         )
     return rows
@@ -118,7 +119,7 @@ def _moved(rise: float | None) -> str:
 
 def _walk(stake: Stake, before: Stake, units: Measure) -> str:
     far = f"{stake.back_m / units.metres:.1f} {units.symbol} from {before.name}"
-    return far if stake.bearing is None else f"{far} towards {stake.bearing % 360:.0f}°"
+    return far if stake.bearing is None else f"{far} at {round(stake.bearing) % 360}°"
 
 
 def _grade(grade: float | None) -> str:
@@ -126,12 +127,4 @@ def _grade(grade: float | None) -> str:
         return ""
     if abs(grade) < 5e-4:
         return "level"
-    return f"{'falls' if grade < 0.0 else 'rises'} {100.0 * abs(grade):.1f} %"
-
-
-def _remark(stake: Stake) -> str:
-    if not stake.findings:
-        return stake.remark
-    word = "finding" if len(stake.findings) == 1 else "findings"
-    found = f"{word} {', '.join(map(str, stake.findings))}"
-    return f"{stake.remark}; {found}" if stake.remark else found
+    return f"{'falls' if grade < 0.0 else 'rises'} {100.0 * abs(grade):.1f}\N{NO-BREAK SPACE}%"

@@ -15,7 +15,6 @@ from planner.output.map.assets import (
 )
 from planner.output.map.layers import DrawnRoute
 
-
 SCRIPTS = ("labels.js", "ticks.js", "position.js", "outward.js", "stakes.js", "map.js")
 STYLES = ("map.css", "field.css")
 

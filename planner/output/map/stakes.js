@@ -2,8 +2,8 @@
 /* Stakes: small ticks on the plan, a list a line, and one stake at a time in large figures. */
 
 const TAP = 24; // px; a finger means the nearest stake within this
-const TICKS_FROM = 9; // px between stakes from which they are shown
-const NAMES_FROM = 22; // px between stakes from which they have names
+const TICKS_FROM = 18; // px between stakes from which they are shown
+const NAMES_FROM = 24; // px between stakes from which they have names
 const MOST_TICKS = 250;
 
 /* A plan without lines has none. */
@@ -102,7 +102,7 @@ function startStakes({ map, plan, groups, choose, mark, chosen }) {
     document.documentElement.classList.add("stake-open");
     card.querySelector("h2").textContent = peg.name;
     for (const figure of all("dd", card)) figure.textContent = words(row, figure.dataset.part);
-    card.querySelector(".card-walk").textContent = [`${card.dataset.along} ${words(row, "chainage")}`, words(row, "walk")].filter(Boolean).join("; ");
+    card.querySelector(".card-walk").textContent = [`${card.dataset.along} ${words(row, "chainage")}${plan.units === "metric" ? " m" : ""}`, words(row, "walk")].filter(Boolean).join("; ");
     card.querySelector(".card-remark").textContent = words(row, "remark");
     for (const button of all("[data-step]", card)) {
       const other = beside(Number(button.dataset.step));

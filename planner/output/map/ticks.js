@@ -107,9 +107,10 @@ function openTicks(plan, pegs) {
 
   /* Out as text and as tables, in from text. */
   function text() {
-    const lines = plan.lines.filter((line) => line.stakes.length > 0);
+    const lines = plan.lines.filter((line) => line.stakes.some(([stake]) => wordsOf(of(stake)) !== ""));
     return [
       `${plan.title}, plan of ${dayOf(plan.made)}`,
+      ...(lines.length ? [] : ["Nothing is ticked yet."]),
       ...lines.flatMap(({ name, letters, stakes }) => [
         "", `${letters} ${name} (${count(name)})`,
         ...stakes.map(([stake]) => [stake, wordsOf(of(stake))]).filter((row) => row[1]).map((row) => row.join(": ")),
