@@ -160,6 +160,10 @@ def _plan(site: Path, folder: Path, quiet: bool, *, alternatives: int = 0) -> in
 
         read = read_site(site)
         folder = free_for_plan(folder, read.folder, read.files)
+        if read.rates.prices is not None:  # a slip in it is told before the work
+            from planner.output.materials.prices import read_prices
+
+            read_prices(read.rates.prices, read.rates.currency)
         made = make_plan(read, say=say, alternatives=alternatives)
         text = summary(made, folder, get_terminal_size().columns)
         say("drawing the map and the sheets")

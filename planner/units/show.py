@@ -8,6 +8,7 @@ from planner.band import Band
 from planner.units.convert import convert, factor
 
 System = Literal["metric", "us"]
+NINE_IN_TEN = 2.326  # standard errors of one level, half the band of the difference of two
 MOST_DECIMALS = 4
 Quantity = Literal[
     "level",
@@ -202,6 +203,17 @@ def decimals_for(standard_error: float) -> int:
     if not standard_error > 0.0:
         return 2
     return min(2, max(0, -math.floor(math.log10(standard_error))))
+
+
+def decimals_of(band: Band) -> int:
+    """Decimals that a difference of two levels [m] deserves, by its band of nine in ten.
+
+    Examples
+    --------
+    >>> decimals_of(Band(4.59, 4.83, 5.07)), decimals_of(Band(4.78, 4.79, 4.80))
+    (1, 2)
+    """
+    return decimals_for(float(band.high - band.low) / 2.0 / NINE_IN_TEN)
 
 
 def _decimals(number: float, figures: int) -> int:

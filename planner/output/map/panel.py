@@ -7,7 +7,7 @@ from planner.output.map.scene import Scene
 from planner.output.vents import vents_in_all
 from planner.record.value import Plan, SchemeKind
 from planner.terrain.value import DataKind, Provenance
-from planner.units.show import Quantity, band_text, decimals_for, number_text, show
+from planner.units.show import Quantity, band_text, decimals_of, number_text, show
 
 Row = tuple[str, str]
 
@@ -44,12 +44,11 @@ def delivered_label(plan: Plan) -> str:
 def water_figures(plan: Plan) -> list[Row]:
     """The water figures that are known, the one most asked for first."""
     water = plan.water
-    decimals = decimals_for(plan.terrain.provenance.standard_error)
     rows: list[tuple[str, str | None]] = [
         (delivered_label(plan), _band(plan, water.delivered, "per_day")),
         ("Needed", _shown(plan, water.need, "per_day")),
-        ("Fall", _band(plan, water.fall, "level", decimals)),
-        ("Lift", _band(plan, water.lift, "level", decimals)),
+        ("Fall", _height(plan, water.fall)),
+        ("Lift", _height(plan, water.lift)),
         ("Lift lost to friction", _shown(plan, water.lift_friction, "head")),
         ("Beats a minute", _beats(plan)),
         (_tank_label(plan), _tank(plan)),
@@ -156,12 +155,15 @@ def _shown(plan: Plan, value: float | None, quantity: Quantity) -> str | None:
     return None if value is None else show(value, quantity, plan.site.units)
 
 
-def _band(
-    plan: Plan, value: Band | None, quantity: Quantity, decimals: int | None = None
-) -> str | None:
+def _band(plan: Plan, value: Band | None, quantity: Quantity) -> str | None:
+    return None if value is None else band_text(value, quantity, plan.site.units)
+
+
+def _height(plan: Plan, value: Band | None) -> str | None:
+    """A difference of levels, as fine as it is known."""
     if value is None:
         return None
-    return band_text(value, quantity, plan.site.units, decimals=decimals)
+    return band_text(value, "level", plan.site.units, decimals=decimals_of(value))
 
 
 def _ratio(value: float | None) -> str | None:

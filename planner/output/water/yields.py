@@ -7,7 +7,7 @@ from planner.output.map.panel import delivered_label
 from planner.output.water.row import DARCY, Group, figure, group
 from planner.record.value import Plan, SchemeKind
 from planner.site.value import RamMake
-from planner.units.show import Quantity, band_text, decimals_for
+from planner.units.show import Quantity, band_text, decimals_of
 
 RAMS: dict[RamMake, str] = {
     "commercial": "table of trade yields",
@@ -19,13 +19,12 @@ FLOWS: dict[SchemeKind, str] = {"gravity": DARCY, "ram": "", "powered": "pump cu
 def heads_group(plan: Plan) -> Group:
     """Fall, lift, friction and their ratios."""
     water, units = plan.water, plan.site.units
-    decimals = decimals_for(plan.terrain.provenance.standard_error)
     levels = "levels and their error"
     return group(
         "Fall and lift",
         [
-            ("Fall", _band(plan, water.fall, "level", decimals), levels),
-            ("Lift", _band(plan, water.lift, "level", decimals), levels),
+            ("Fall", _height(plan, water.fall), levels),
+            ("Lift", _height(plan, water.lift), levels),
             ("Lost to friction on the way up", figure(water.lift_friction, "height", units), DARCY),
             ("Lift to fall, friction counted", _ratio(lift_ratio(plan)), "heads at the ram"),
             ("Drive pipe, length to fall", _ratio(water.drive_length_to_fall), "profile"),
@@ -68,12 +67,17 @@ def lift_ratio(plan: Plan) -> float | None:
     return (float(water.lift.expected) + (water.lift_friction or 0.0)) / fall if fall > 0 else None
 
 
-def _band(
-    plan: Plan, value: Band | None, quantity: Quantity, decimals: int | None = None
-) -> str | None:
+def _band(plan: Plan, value: Band | None, quantity: Quantity) -> str | None:
     if value is None or not math.isfinite(float(value.expected)):
         return None
-    return band_text(value, quantity, plan.site.units, decimals=decimals)
+    return band_text(value, quantity, plan.site.units)
+
+
+def _height(plan: Plan, value: Band | None) -> str | None:
+    """A difference of levels, as fine as it is known."""
+    if value is None or not math.isfinite(float(value.expected)):
+        return None
+    return band_text(value, "level", plan.site.units, decimals=decimals_of(value))
 
 
 def _ratio(value: float | None) -> str | None:
