@@ -22,6 +22,7 @@ from planner.levels.ground import (
     beside_grid,
     ground_of,
     on_grid,
+    own_variance,
     solved,
     stations_of,
 )
@@ -121,8 +122,7 @@ def doubt_at(survey: Survey, terrain: Terrain, xy: npt.ArrayLike) -> FloatArray:
 
 def _doubt(terrain: Terrain, points: Ground, stations: Ground, taken: FloatArray) -> FloatArray:
     shared = on_grid(terrain, points, stations) + beside_grid(points, stations)
-    own = points.model.sigma**2 + points.fine**2
-    left = own - np.sum((shared @ taken) * shared, axis=1)
+    left = own_variance(terrain, points) - np.sum((shared @ taken) * shared, axis=1)
     return np.asarray(np.sqrt(np.maximum(left, 0.0)))
 
 

@@ -68,6 +68,19 @@ def on_grid(terrain: Terrain, one: Ground, other: Ground) -> FloatArray:
     return sums
 
 
+def own_variance(terrain: Terrain, points: Ground) -> FloatArray:
+    """(n,) variance of the elevation data's level at each point by itself [m²].
+
+    A mean of four cells is a little surer than one.
+    """
+    width, height = terrain.cell
+    at = points.at
+    down = (at.row[:, :, None] - at.row[:, None, :]) * height
+    right = (at.col[:, :, None] - at.col[:, None, :]) * width
+    shared = points.model.covariance(np.hypot(down, right))
+    return np.asarray(np.einsum("ni,nij,nj->n", at.weight, shared, at.weight) + points.fine**2)
+
+
 def beside_grid(one: Ground, other: Ground) -> FloatArray:
     """(n, m) covariance of the ground's departures from the grid's surface [m²]."""
     apart = one.xy[:, None, :] - other.xy[None, :, :]

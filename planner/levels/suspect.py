@@ -1,5 +1,6 @@
 """Readings that can't be right: against one another, and against the elevation data."""
 
+import math
 from collections.abc import Iterable
 
 import numpy as np
@@ -23,7 +24,7 @@ DATA_TOLD, LEAST_TOLD = 4.0, 1.0  # standard errors of them, m
 DATA_GROSS, LEAST_GROSS = 10.0, 5.0
 NEAR_ONE = 0.98  # of a reading's w: the station it leads to is to be named
 SPREAD_OF_MEDIAN = 1.4826  # standard deviation over median size, of a normal distribution
-ENOUGH = 5  # stations, to tell how far the data are off in general
+ENOUGH = 6  # steps, to tell how far the data are off in general
 MOST_ROWS = 4
 
 
@@ -92,7 +93,7 @@ def strays(
         A station or a reading is off by so much that it must be wrong.
     """
     readings = judge(net, joint)
-    usual = _usual(off)
+    usual = _usual(net, joint, sited)
     by_station = int(np.argmax(np.abs(off.w)))
     by_reading = int(np.argmax(np.abs(readings.w)))
     if abs(off.w[by_station]) <= critical(len(off.w)):
@@ -112,10 +113,17 @@ def strays(
     return ()
 
 
-def _usual(off: Verdict) -> float:
-    """How far stations stand off in general, whatever one of them does [m]."""
-    sizes = np.abs(off.size[np.isfinite(off.size)])
-    return SPREAD_OF_MEDIAN * float(np.median(sizes)) if sizes.size >= ENOUGH else 0.0
+def _usual(net: Network, joint: Adjusted, sited: Sited) -> float:
+    """How far levels stand off the elevation data in general, whatever one of them does [m].
+
+    From the steps between one station and the next, of which one that is wrong moves two.
+    """
+    off = joint.level[sited.index] - sited.model
+    group = net.group()[sited.index]
+    steps = np.abs(np.diff(off))[np.diff(group) == 0]
+    if steps.size < ENOUGH:
+        return 0.0
+    return SPREAD_OF_MEDIAN * float(np.median(steps)) / math.sqrt(2.0)
 
 
 def _of_station(net: Network, number: int, size: float) -> str:
