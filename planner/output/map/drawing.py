@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass
 
+import numpy as np
 import numpy.typing as npt
 from markupsafe import Markup
 
@@ -23,6 +24,7 @@ WIDTH = 700.0  # px; about as wide as paper between its margins, 16 px print as 
 ARROW_EVERY = 90.0  # px
 LETTER_EVERY = 260.0  # px
 ROUTE_WIDTH = WEIGHT * 4 / 3  # px
+CLEAR = 24.0  # px from a point to the letters of a line
 BAR = 130.0  # px, the scale bar at most
 
 
@@ -39,6 +41,7 @@ class DrawnLine:
 def draw_plan(scene: Scene, ground: Ground, paper: Paper, units: Units) -> Markup:
     """The plan on a sheet as an SVG element."""
     sides = point_sides(scene, paper)
+    points = paper.place([point.lonlat for point in scene.points])
     drawn = {
         "paper": paper,
         "image": ground.image,
@@ -49,7 +52,7 @@ def draw_plan(scene: Scene, ground: Ground, paper: Paper, units: Units) -> Marku
         "areas": [_area(paper, area) for area in scene.areas],
         "crossings": [_crossing(paper, crossing) for crossing in scene.crossings],
         "marks": [(mark, *_xy(paper, mark.lonlat)) for mark in scene.marks],
-        "lines": [_line(paper, line) for line in scene.lines],
+        "lines": [_line(paper, line, points) for line in scene.lines],
         "routes": [_route(paper, route) for route in scene.routes],
         "route_width": ROUTE_WIDTH,
         "route_dash": " ".join(f"{part * ROUTE_WIDTH:.1f}" for part in DASH),
@@ -109,13 +112,18 @@ def _area(paper: Paper, area: SceneArea) -> tuple[SceneArea, str, float, float]:
     return area, path, x, y
 
 
-def _line(paper: Paper, line: SceneLine) -> DrawnLine:
+def _line(paper: Paper, line: SceneLine, points: FloatArray) -> DrawnLine:
+    """A line whose letters keep clear of the points [px]."""
     path = paper.place(line.course)
     return DrawnLine(
         line=line,
         path=svg_path(path),
         arrows=spots(path, ARROW_EVERY, ARROW_EVERY / 2),
-        letters=spots(path, LETTER_EVERY, LETTER_EVERY / 3),
+        letters=[
+            spot
+            for spot in spots(path, LETTER_EVERY, LETTER_EVERY / 3)
+            if not np.any(np.hypot(points[:, 0] - spot.x, points[:, 1] - spot.y) < CLEAR)
+        ],
     )
 
 

@@ -12,7 +12,7 @@ function startSheet({ map, groups, lines, findings, routes }) {
   const bar = document.querySelector(".bar"), card = document.querySelector(".card");
   let chosen = null;
   const begin = plan.lines.some((line) => line.stakes.length > 0) ? startStakes : withoutStakes;
-  const stakes = begin({ map, plan, groups, choose, mark, chosen: () => chosen });
+  const stakes = begin({ map, plan, groups, choose, mark, chosen: () => chosen, hold: () => { touched = true; } });
 
   /* The whole plan in view, and never lost from it. */
   const box = L.latLngBounds(plan.bounds);
@@ -64,7 +64,9 @@ function startSheet({ map, groups, lines, findings, routes }) {
     stakes.chose(name);
     for (const figure of all(".sections figure")) figure.classList.toggle("chosen", figure.dataset.line === name);
     for (const button of all("button[data-line]")) {
-      button.setAttribute("aria-pressed", String(button.dataset.line === name));
+      const own = button.dataset.line === name, row = button.parentNode;
+      button.setAttribute("aria-pressed", String(own));
+      if (own) row.scrollLeft = button.offsetLeft - row.offsetLeft - 30; // a phone shows a few at a time
     }
     for (const [place, { group }] of routes.entries()) { // only its own other routes, or none can be told apart
       if (plan.routes[place].line === name) groups.routes.addLayer(group);

@@ -47,6 +47,11 @@ class PegList:
     look: RoleLook
     rows: tuple[PegRow, ...]
 
+    @property
+    def propped(self) -> bool:
+        """Whether the pipe stands above the ground somewhere."""
+        return any(row.depth.startswith("−") for row in self.rows)
+
 
 def peg_lists(plan: Plan, staked: Sequence[StakedLine]) -> list[PegList]:
     """The stakes of every line in words and in the site's units."""

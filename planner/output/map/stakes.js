@@ -12,10 +12,15 @@ function withoutStakes({ map, plan }) {
   return { draw() {}, tapped() {}, start() {}, chose() {} };
 }
 
-function startStakes({ map, plan, groups, choose, mark, chosen }) {
+function startStakes({ map, plan, groups, choose, mark, chosen, hold }) {
   const all = (selector, root = document) => Array.from(root.querySelectorAll(selector));
-  const pegs = plan.lines.flatMap((line) => line.stakes.map(([name, lat, lon, chainage, weight], place) =>
-    ({ name, at: L.latLng(lat, lon), chainage, weight, line: line.name, place, last: place === line.stakes.length - 1 })));
+  const pegs = plan.lines.flatMap((line) => line.stakes.map(([name, lat, lon, chainage, weight]) =>
+    ({ name, at: L.latLng(lat, lon), chainage, weight, line: line.name })));
+  for (const [order, peg] of pegs.entries()) {
+    const [before, after] = [pegs[order - 1], pegs[order + 1]];
+    peg.before = before?.line === peg.line ? before : null;
+    peg.after = after?.line === peg.line ? after : null;
+  }
   const byName = new Map(pegs.map((peg) => [peg.name, peg]));
   const rowOf = new Map(all(".stakes tbody").map((row) => [row.dataset.stake, row]));
   const card = document.querySelector(".card");
@@ -26,7 +31,7 @@ function startStakes({ map, plan, groups, choose, mark, chosen }) {
 
   /* On the plan. */
   const gap = () => { // px between stakes, in the middle
-    const far = pegs.filter((peg) => peg.place > 0).map((peg) => exact(map, peg.at).distanceTo(exact(map, pegs[pegs.indexOf(peg) - 1].at)));
+    const far = pegs.filter((peg) => peg.before).map((peg) => exact(map, peg.at).distanceTo(exact(map, peg.before.at)));
     return far.sort((a, b) => a - b)[far.length >> 1] ?? Infinity;
   };
   function draw() {
@@ -38,8 +43,7 @@ function startStakes({ map, plan, groups, choose, mark, chosen }) {
     for (const peg of telling) drawn.addLayer(tick(peg, room >= NAMES_FROM));
   }
   function tick(peg, named) {
-    const beside = pegs[pegs.indexOf(peg) + (peg.last ? -1 : 1)];
-    const a = exact(map, peg.at), b = exact(map, beside?.line === peg.line ? beside.at : peg.at);
+    const a = exact(map, peg.at), b = exact(map, (peg.after ?? peg.before ?? peg).at);
     const far = a.distanceTo(b) || 1, across = { x: -(b.y - a.y) / far, y: (b.x - a.x) / far };
     const html = document.createElement("div");
     const bar = document.createElement("i");
@@ -113,10 +117,7 @@ function startStakes({ map, plan, groups, choose, mark, chosen }) {
     flag();
     reveal(peg);
   }
-  const beside = (step) => {
-    const other = pegs[pegs.indexOf(open) + step];
-    return other?.line === open.line ? other : null;
-  };
+  const beside = (step) => (step > 0 ? open.after : open.before);
   function close() {
     open = null;
     card.hidden = true;
@@ -127,6 +128,7 @@ function startStakes({ map, plan, groups, choose, mark, chosen }) {
   }
   /* The stake stays in sight: not under the card, not outside the plan. */
   function reveal(peg) {
+    hold();
     const frame = map.getContainer().getBoundingClientRect(), over = card.getBoundingClientRect();
     const covers = over.left < frame.right && over.right > frame.left && over.top < frame.bottom ? over.top : frame.bottom;
     const bottom = Math.min(covers, frame.bottom) - frame.top, p = map.latLngToContainerPoint(peg.at);

@@ -14,16 +14,28 @@ function openTicks(plan, pegs) {
   function fresh() { return { made: plan.made, saved: "", stakes: {}, left: {} }; }
   function read(name) {
     try {
-      const found = JSON.parse(store?.getItem(name) ?? "null");
-      return found && typeof found.stakes === "object" ? { ...fresh(), ...found } : null;
+      const { made, saved, from, stakes, left } = JSON.parse(store?.getItem(name) ?? "null");
+      return { made: String(made), saved: String(saved), ...(from && { from: String(from) }), stakes: sound(stakes), left: sound(left) };
     } catch {
       return null; // not ours, or damaged: it is left where it is
     }
   }
+  /* Only what this page itself would have written. */
+  function sound(entries) {
+    const kept = Object.entries(entries).map(([name, { done, level, depth, at, was }]) => [name, {
+      done: STEPS.filter((step) => done.includes(step)),
+      ...(Number.isFinite(level) && { level }),
+      ...(Number.isFinite(depth) && { depth }),
+      ...(Array.isArray(at) && at.length === 2 && at.every(Number.isFinite) && { at }),
+      ...(was && { was: String(was) }),
+    }]);
+    return Object.fromEntries(kept);
+  }
   /* Of an older plan of this title: what stands at the same stakes still. */
   function carried() {
     const names = store ? Array.from({ length: store.length }, (_, k) => store.key(k)) : [];
-    const older = names.filter((name) => name.startsWith(prefix) && name !== key).map(read).filter(Boolean);
+    const ofTitle = (name) => name.startsWith(prefix) && /^[0-9a-f]{12}$/.test(name.slice(prefix.length));
+    const older = names.filter((name) => ofTitle(name) && name !== key).map(read).filter(Boolean);
     const last = older.sort((a, b) => (a.saved < b.saved ? 1 : -1))[0];
     if (!last) return null;
     const own = { ...fresh(), from: last.made, left: { ...last.left } };
@@ -92,7 +104,7 @@ function openTicks(plan, pegs) {
     if (said === "") return void put(name, { [part]: undefined });
     const value = Number(said.replace(",", ".").replace("\u2212", "-").replace(new RegExp(`\\s*${unit}$`), ""));
     if (!Number.isFinite(value)) return { kept: false, words: `${part === "level" ? "A level" : "A depth"} is a number of ${unit}; "${said}" is not kept.` };
-    if (part === "depth" && Math.abs(value / scale) > 6) return { kept: false, words: `No trench is ${said} ${unit} deep; it is not kept.` };
+    if (part === "depth" && (value / scale < -5 || value / scale > 6)) return { kept: false, words: `No pipe lies ${said} ${unit} deep; it is not kept.` };
     if (part === "level" && (value / scale < -1000 || value / scale > 9000)) return { kept: false, words: `${said} ${unit} is no level on the Earth; it is not kept.` };
     const step = part === "level" ? "levelled" : "dug", { done } = of(name);
     put(name, { [part]: value / scale, done: done.includes(step) ? done : [...done, step] });
@@ -146,7 +158,7 @@ function openTicks(plan, pegs) {
       put(name, { done: steps, level: found("level") ?? level, depth: found("depth") ?? depth });
       taken.push(name);
     }
-    return `${taken.length} stakes taken in.${missed.length ? ` Not on this plan: ${missed.join(", ")}.` : ""}`;
+    return `Stakes taken in: ${taken.length}.${missed.length ? ` Not on this plan: ${missed.join(", ")}.` : ""}`;
   }
 
   window.addEventListener("storage", (event) => {

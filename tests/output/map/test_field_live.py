@@ -212,6 +212,19 @@ def _beside(stake: Stake, others: tuple[Stake, ...]) -> Stake | None:
     return next((o for o in others if abs(o.run_m - stake.run_m) < 1.0), None)
 
 
+def test_plans_of_other_titles_keep_their_ticks_to_themselves(
+    phone: BrowserContext, tmp_path: Path
+) -> None:
+    page = phone.new_page()
+    longer = replace(PLAN, site=replace(PLAN.site, title="Larch Hollow two"))
+    opened(page, longer, tmp_path / "map.html", PHONE)
+    row(page, "De 03")
+    page.click("[data-done=laid]")
+    opened(page, PLAN, tmp_path / "map.html", PHONE)
+    assert page.locator(".pegs.chosen .count").inner_text().endswith("0 laid")
+    assert "comes from" not in page.locator(".kept").inner_text()
+
+
 def test_a_browser_that_keeps_nothing_is_named(page: Page, tmp_path: Path) -> None:
     page.add_init_script(
         "Object.defineProperty(window, 'localStorage', { get() { throw new Error('denied'); } })"
@@ -224,11 +237,20 @@ def test_a_browser_that_keeps_nothing_is_named(page: Page, tmp_path: Path) -> No
     assert complaints == []
 
 
-def test_a_store_that_is_full_or_damaged_is_survived(page: Page, tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    "damage",
+    ["{oh", "null", '{"stakes": null}', '{"stakes": {"De 03": null}}', '{"stakes": {"De 03": 7}}'],
+)
+def test_a_store_that_is_full_or_damaged_is_survived(
+    damage: str, page: Page, tmp_path: Path
+) -> None:
     opened(page, PLAN, tmp_path / "map.html", PHONE)
     row(page, "De 03")
     page.click("[data-done=dug]")
-    page.evaluate("for (const k of Object.keys(localStorage)) localStorage.setItem(k, '{oh')")
+    page.evaluate(
+        "damage => { for (const k of Object.keys(localStorage)) localStorage.setItem(k, damage); }",
+        damage,
+    )
     complaints = opened(page, PLAN, tmp_path / "map.html", PHONE)
     page.evaluate("() => { Storage.prototype.setItem = () => { throw new Error('full'); }; }")
     row(page, "De 03")
@@ -313,7 +335,7 @@ def test_the_list_goes_out_as_text_and_comes_in_again(page: Page, tmp_path: Path
     page.fill(".outward textarea", f"{text}\nDe 999: laid")
     page.click("[data-out=take]")
     told = page.locator(".outward output").inner_text()
-    assert told == "1 stakes taken in. Not on this plan: De 999."
+    assert told == "Stakes taken in: 1. Not on this plan: De 999."
     assert (
         page.locator("tbody[data-stake='De 03'] .done").inner_text() == "pegged, dug; depth 0.62 m"
     )
