@@ -1,5 +1,6 @@
 """What the elevation data tell of the ground at stations, and how far that can be believed."""
 
+import itertools
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,6 +11,8 @@ from planner.levels.value import FloatArray, Survey
 from planner.terrain.corners import Corners, corners
 from planner.terrain.error_model import STAFF, ErrorModel, departure, error_model
 from planner.terrain.value import Terrain
+
+STEPS = ((0, 0), (0, 1), (1, 0), (1, 1))  # rows and columns from a point's first corner
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -58,13 +61,20 @@ def before(terrain: Terrain, ground: Ground) -> FloatArray:
 def on_grid(terrain: Terrain, one: Ground, other: Ground) -> FloatArray:
     """(n, m) covariance of the errors of the grid's own surface at two sets of points [m²]."""
     width, height = terrain.cell
-    sums = np.zeros((len(one.xy), len(other.xy)))
-    for mine in range(4):
-        for its in range(4):
-            weight = np.outer(one.at.weight[:, mine], other.at.weight[:, its])
-            down = one.at.row[:, mine, None] - other.at.row[None, :, its]
-            right = one.at.col[:, mine, None] - other.at.col[None, :, its]
-            sums += weight * one.model.covariance(np.hypot(down * height, right * width))
+    # Corners of two points lie by one of nine steps farther apart than their first corners.
+    weights = [(down, right, one.at.weight[:, 2 * down + right]) for down, right in STEPS]
+    others = [(down, right, other.at.weight[:, 2 * down + right]) for down, right in STEPS]
+    rows = one.at.row[:, 0, None] - other.at.row[None, :, 0]
+    cols = one.at.col[:, 0, None] - other.at.col[None, :, 0]
+    sums = np.zeros(rows.shape)
+    for down, right in itertools.product((-1, 0, 1), repeat=2):
+        weight = sum(
+            np.outer(mine, its)
+            for (i, j, mine), (k, m, its) in itertools.product(weights, others)
+            if (i - k, j - m) == (down, right)
+        )
+        far = np.hypot((rows + down) * height, (cols + right) * width)
+        sums += weight * one.model.covariance(far)
     return sums
 
 

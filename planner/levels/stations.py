@@ -132,7 +132,7 @@ def _check_near(name: str, row: Row, at: XY, known: Mapping[str, XY], terrain: T
 
 
 def _passed(net: Network, rows: Mapping[int, Row], placed: set[int]) -> tuple[str, ...]:
-    """A note on stations without a place, each passed through or begun at.
+    """A note on stations without a place: passed through, begun at, or marks of a list.
 
     Raises
     ------
@@ -140,7 +140,7 @@ def _passed(net: Network, rows: Mapping[int, Row], placed: set[int]) -> tuple[st
         One was read, and nothing was read from it.
     """
     beside: dict[int, set[int]] = {}
-    ends = {int(end) for end in net.end}
+    ends = {int(end) for end, one in zip(net.end, net.read, strict=True) if one.method != "known"}
     for start, end in zip(net.start, net.end, strict=True):
         beside.setdefault(int(start), set()).add(int(end))
         beside.setdefault(int(end), set()).add(int(start))

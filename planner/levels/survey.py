@@ -11,7 +11,7 @@ from planner.levels.ground import before, ground_of, solved
 from planner.levels.network import DATUM, Network, is_datum, network
 from planner.levels.stations import Sited, site_stations
 from planner.levels.suspect import contradictions, strays
-from planner.levels.value import FloatArray, Levelled, Readings, Survey
+from planner.levels.value import FloatArray, Levelled, Method, Readings, Survey
 from planner.levels.wrong_unit import check_units
 from planner.terrain.error_model import error_model
 from planner.terrain.value import Terrain
@@ -61,11 +61,11 @@ def survey(
         empty = np.zeros((0, 0))
         return Survey((), empty, 0.0, far, np.nan, np.nan, readings.closures, notes)
     sited = site_stations(net, readings, terrain, places)
-    check_units(net, readings, terrain, sited)
+    data = before(terrain, ground_of(terrain, sited.xy, far))
+    check_units(net, readings, sited, data)
     free = adjust(net, alone(net))
     notes = (*readings.notes, *sited.notes, *contradictions(net, free))
     net, more = _as_sure_as_they_close(net, free)
-    data = before(terrain, ground_of(terrain, sited.xy, far))
     joint = adjust(net, _told_by_data(net, free, sited, data))
     off = _left_out(joint, sited, data)
     if not terrain.provenance.surface_model:
@@ -130,6 +130,7 @@ def _told(net: Network, joint: Adjusted, sited: Sited, off: Verdict, data: Float
     covariance = _against_fellows(joint.covariance[np.ix_(at, at)])
     error = np.sqrt(np.maximum(np.diag(covariance), 0.0))
     level = joint.level[at]
+    methods = _methods(net)
     stations = tuple(
         Levelled(
             net.names[number],
@@ -137,13 +138,7 @@ def _told(net: Network, joint: Adjusted, sited: Sited, off: Verdict, data: Float
             float(its),
             float(doubt),
             float(model),
-            tuple(
-                dict.fromkeys(
-                    one.method
-                    for start, end, one in zip(net.start, net.end, net.read, strict=True)
-                    if number in (start, end)
-                )
-            ),
+            methods[number],
         )
         for number, xy, its, doubt, model in zip(
             at, sited.xy, level, error, sited.model, strict=True
@@ -158,6 +153,15 @@ def _told(net: Network, joint: Adjusted, sited: Sited, off: Verdict, data: Float
         _spread((level - sited.model)[sure]),
         _spread(off.size[sure]),
     )
+
+
+def _methods(net: Network) -> dict[int, tuple[Method, ...]]:
+    """How each station was measured."""
+    found: dict[int, dict[Method, None]] = {}
+    for start, end, one in zip(net.start, net.end, net.read, strict=True):
+        for number in (start, end):
+            found.setdefault(int(number), {})[one.method] = None
+    return {number: tuple(methods) for number, methods in found.items()}
 
 
 def _against_fellows(covariance: FloatArray) -> FloatArray:

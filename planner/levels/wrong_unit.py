@@ -7,22 +7,26 @@ import numpy as np
 
 from planner.errors import InputError
 from planner.levels.adjust import adjust, alone
-from planner.levels.ground import before, ground_of, solved
+from planner.levels.ground import solved
 from planner.levels.network import Network, network
 from planner.levels.stations import Sited
 from planner.levels.value import FloatArray, Readings
-from planner.terrain.value import Terrain
 
 FOOT = 0.3048  # m, the international foot
 OFF = 25.0  # mean square misfit, in variances, beyond which levels do not fit at all (setting)
 BETTER = 25.0  # times smaller: the misfit in the right unit (setting)
 
 
-def check_units(net: Network, readings: Readings, terrain: Terrain, sited: Sited) -> None:
+def check_units(net: Network, readings: Readings, sited: Sited, data: FloatArray) -> None:
     """That the levels of each file fit the elevation data in the unit they were read in.
 
     Judged only where they do not fit at all: by the generalized least-squares misfit of levels
     and elevation data, as read and in the other unit.
+
+    Parameters
+    ----------
+    data : (n, n) ndarray
+        Covariance of the sited stations' levels as the elevation data tell them [m²].
 
     Raises
     ------
@@ -37,7 +41,7 @@ def check_units(net: Network, readings: Readings, terrain: Terrain, sited: Sited
             continue
         index, at = (np.array(side, dtype=np.int64) for side in zip(*found, strict=True))
         here = replace(sited, index=index, xy=sited.xy[at], model=sited.model[at])
-        _check(file, part, here, before(terrain, ground_of(terrain, here.xy, None)))
+        _check(file, part, here, data[np.ix_(at, at)])
 
 
 def _by_file(readings: Readings) -> Iterator[tuple[str, Readings]]:

@@ -208,7 +208,7 @@ def test_a_station_far_off_the_data_is_named_with_its_rows() -> None:
     read = {**truth(hillside())}
     read["De 02"] += 20.0
     message = refused(run_of(read))
-    assert "De 02 stands 20" in message
+    assert "De 02 stands 19.5 m above" in message  # 20 m, less what it and the others are off
     assert "level.csv line 3, level.csv line 4" in message
 
 
@@ -244,6 +244,26 @@ def test_change_points_need_no_place_and_are_told() -> None:
     assert [one.name for one in found.stations] == ["Spring", "Tank"]
     assert rise(found, "Spring", "Tank")[1] == pytest.approx(0.004 * np.sqrt(2.0), rel=0.01)
     assert any(note.startswith("BM, TP 1: no place is known") for note in found.notes)
+
+
+def test_marks_of_the_list_that_nobody_used_are_told() -> None:
+    true = truth(hillside())
+    read = together(run_of(true), known({"Tank": 612.0, "Church": 655.1}))
+    found = survey(read, hillside(), PLACES)
+    assert found.station("Church") is None
+    assert any(note.startswith("Church: no place is known") for note in found.notes)
+
+
+def test_a_stake_and_a_point_at_one_place_are_led_together() -> None:
+    """Each has its staff; a centimetre between them is the ground's."""
+    true = truth(hillside())
+    places = {**PLACES, "De 00": PLACES["Spring"]}
+    read = run_of({"De 00": true["Spring"] + 0.01, **true})
+    found = survey(read, hillside(), places)
+    assert rise(found, "De 00", "Spring")[0] == pytest.approx(0.01, abs=0.004)
+    assert rise(found, "Spring", "Tank")[0] == pytest.approx(
+        true["Spring"] - true["Tank"], abs=0.002
+    )
 
 
 def test_nothing_with_a_place_is_refused() -> None:
