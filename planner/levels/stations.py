@@ -13,6 +13,7 @@ from planner.terrain.frame import to_local
 from planner.terrain.sample import ground_at
 from planner.terrain.value import Terrain
 from planner.units.parse import quoted
+from planner.units.show import System, show
 
 XY = tuple[float, float]
 SAME_PLACE = 50.0  # m; a handheld set is not that far off (setting)
@@ -43,7 +44,7 @@ class Sited:
 
 
 def site_stations(
-    net: Network, readings: Readings, terrain: Terrain, places: Mapping[str, XY]
+    net: Network, readings: Readings, terrain: Terrain, places: Mapping[str, XY], units: System
 ) -> Sited:
     """The stations of a network on a terrain.
 
@@ -51,6 +52,8 @@ def site_stations(
     ----------
     places : mapping of str to (float, float)
         x, y [m] of points of the sketch and of stakes; case does not count.
+    units : {"metric", "us"}
+        Of messages.
 
     Raises
     ------
@@ -64,9 +67,9 @@ def site_stations(
     for number, name in enumerate(net.names):
         if is_datum(name):
             continue
-        at = _place(name, rows[number], known, readings, terrain)
+        at = _place(name, rows[number], known, readings, terrain, units)
         if at is not None:
-            _check_near(name, rows[number], at, known, terrain)
+            _check_near(name, rows[number], at, known, terrain, units)
             found[number] = at
     notes = _passed(net, rows, set(found))
     xy = np.array(list(found.values()), dtype=np.float64).reshape(-1, 2)
@@ -94,7 +97,12 @@ def _rows(net: Network) -> dict[int, Row]:
 
 
 def _place(
-    name: str, row: Row, known: Mapping[str, XY], readings: Readings, terrain: Terrain
+    name: str,
+    row: Row,
+    known: Mapping[str, XY],
+    readings: Readings,
+    terrain: Terrain,
+    units: System,
 ) -> XY | None:
     own = known.get(name.casefold())
     lonlat = readings.places.get(name)
@@ -106,27 +114,30 @@ def _place(
     apart = math.dist(own, (x, y))
     if not apart <= SAME_PLACE:
         msg = (
-            f"{row}: {quoted(name)} is read {_far(apart)} from where the sketch or the stake list "
-            "has it; put its lon and lat right, or give it another name"
+            f"{row}: {quoted(name)} is read {show(apart, 'distance', units)} from where the sketch "
+            "or the stake list has it; put its lon and lat right, or give it another name"
         )
         raise InputError(msg)
     return own
 
 
-def _check_near(name: str, row: Row, at: XY, known: Mapping[str, XY], terrain: Terrain) -> None:
+def _check_near(
+    name: str, row: Row, at: XY, known: Mapping[str, XY], terrain: Terrain, units: System
+) -> None:
     west, south, east, north = terrain.bounds
     out = math.hypot(max(west - at[0], 0.0, at[0] - east), max(south - at[1], 0.0, at[1] - north))
     if not out <= 0.0:
         msg = (
-            f"{row}: {quoted(name)} stands {_far(out)} outside the elevation data; put its place "
-            "right (lon and lat may be exchanged), or give elevation data that reaches there"
+            f"{row}: {quoted(name)} stands {show(out, 'distance', units)} outside the elevation "
+            "data; put its place right (lon and lat may be exchanged), or give elevation data that "
+            "reaches there"
         )
         raise InputError(msg)
     off = min((math.dist(at, other) for other in known.values()), default=0.0)
     if off > FAR:
         msg = (
-            f"{row}: {quoted(name)} stands {_far(off)} from the nearest point of the sketch; put "
-            "its place right, or leave it out"
+            f"{row}: {quoted(name)} stands {show(off, 'distance', units)} from the nearest point "
+            "of the sketch; put its place right, or leave it out"
         )
         raise InputError(msg)
 
@@ -175,7 +186,3 @@ def _check_groups(net: Network, rows: Mapping[int, Row], sited: Sited) -> None:
 def _named(names: list[str]) -> str:
     told = ", ".join(names[:MOST_NAMED])
     return told if len(names) <= MOST_NAMED else f"{told} and {len(names) - MOST_NAMED} more"
-
-
-def _far(metres: float) -> str:
-    return f"{metres / 1000.0:.1f} km" if metres >= 1000.0 else f"{metres:.0f} m"

@@ -15,6 +15,7 @@ from planner.levels.value import FloatArray, Levelled, Method, Readings, Survey
 from planner.levels.wrong_unit import check_units
 from planner.terrain.error_model import error_model
 from planner.terrain.value import Terrain
+from planner.units.show import System, show
 
 CHANCE = 0.01  # that readings scatter so far by chance, below which their errors were too small
 LEAST_STATIONS = 3  # for a spread
@@ -28,6 +29,7 @@ def survey(
     places: Mapping[str, tuple[float, float]],
     *,
     reach: float | None = None,
+    units: System = "metric",
 ) -> Survey:
     """What was measured on the ground, adjusted together with the elevation data.
 
@@ -46,6 +48,8 @@ def survey(
     reach : float, optional
         How far from a station the ground is to be bent [m], at least two cells; None: as far as
         errors of such data hang together.
+    units : {"metric", "us"}
+        Of messages and notes.
 
     Raises
     ------
@@ -60,17 +64,17 @@ def survey(
         notes = (*readings.notes, nothing)
         empty = np.zeros((0, 0))
         return Survey((), empty, 0.0, far, np.nan, np.nan, readings.closures, notes)
-    sited = site_stations(net, readings, terrain, places)
+    sited = site_stations(net, readings, terrain, places, units)
     data = before(terrain, ground_of(terrain, sited.xy, far))
     check_units(net, readings, sited, data)
     free = adjust(net, alone(net))
-    notes = (*readings.notes, *sited.notes, *contradictions(net, free))
+    notes = (*readings.notes, *sited.notes, *contradictions(net, free, units))
     net, more = _as_sure_as_they_close(net, free)
     joint = adjust(net, _told_by_data(net, free, sited, data))
     off = _left_out(joint, sited, data)
     if not terrain.provenance.surface_model:
-        more += strays(net, joint, sited, off, np.sqrt(np.diag(data)))
-    shift, others = _shifts(net, joint)
+        more += strays(net, joint, sited, off, np.sqrt(np.diag(data)), units)
+    shift, others = _shifts(net, joint, units)
     return replace(
         _told(net, joint, sited, off, data),
         shift=shift,
@@ -179,15 +183,16 @@ def _spread(off: FloatArray) -> float:
     return float(np.sqrt(np.mean(off**2))) if off.size >= LEAST_STATIONS else np.nan
 
 
-def _shifts(net: Network, joint: Adjusted) -> tuple[float, tuple[str, ...]]:
+def _shifts(net: Network, joint: Adjusted, units: System) -> tuple[float, tuple[str, ...]]:
     """How far known levels stand above the elevation data; of the largest file, others as notes."""
     group = net.group().tolist()
     datums = [number for number, name in enumerate(net.names) if is_datum(name)]
     datums.sort(key=lambda number: -group.count(group[number]))
     shifts = [-float(joint.level[number]) for number in datums]
     notes = tuple(
-        f"{net.names[number].removeprefix(DATUM)}: its levels stand {abs(shift):.2f} m "
-        f"{'above' if shift > 0 else 'below'} the elevation data; that was taken out as a shift"
+        f"{net.names[number].removeprefix(DATUM)}: its levels stand "
+        f"{show(abs(shift), 'level', units)} {'above' if shift > 0 else 'below'} the elevation "
+        "data; that was taken out as a shift"
         for number, shift in zip(datums[1:], shifts[1:], strict=True)
     )
     return (shifts[0] if shifts else 0.0), notes

@@ -11,6 +11,7 @@ from planner.levels.adjust import Adjusted, Verdict, judge
 from planner.levels.network import Network
 from planner.levels.stations import Sited
 from planner.levels.value import Difference, FloatArray
+from planner.units.show import System, show
 
 # Of one hundred surveys with no reading wrong, in so many the worst is taken for wrong. The share
 # of one reading is this over their number.
@@ -28,7 +29,7 @@ ENOUGH = 6  # steps, to tell how far the data are off in general
 MOST_ROWS = 4
 
 
-def contradictions(net: Network, free: Adjusted) -> tuple[str, ...]:
+def contradictions(net: Network, free: Adjusted, units: System) -> tuple[str, ...]:
     """A note on the reading that the others speak against, if there is one.
 
     Parameters
@@ -36,6 +37,8 @@ def contradictions(net: Network, free: Adjusted) -> tuple[str, ...]:
     net : Network
     free : Adjusted
         Adjusted with nothing but the readings.
+    units : {"metric", "us"}
+        Of messages.
 
     Raises
     ------
@@ -49,8 +52,9 @@ def contradictions(net: Network, free: Adjusted) -> tuple[str, ...]:
     rival = _rival(net, free, worst)
     more = "more" if test.size[worst] > 0.0 else "less"
     told = (
-        f"{net.read[worst].row}: {_said(net.read[worst])} is {abs(test.size[worst]):.2f} m {more} "
-        f"than the other readings make it, {net.read[rival].row} first of all"
+        f"{net.read[worst].row}: {_said(net.read[worst], units)} is "
+        f"{show(abs(float(test.size[worst])), 'level', units)} {more} than the other readings make "
+        f"it, {net.read[rival].row} first of all"
     )
     if abs(test.w[worst]) > GROSS_W and abs(test.size[worst]) > GROSS:
         msg = f"{told}; they contradict each other: read both again and take the wrong one out"
@@ -74,7 +78,12 @@ def _rival(net: Network, free: Adjusted, worst: int) -> int:
 
 
 def strays(
-    net: Network, joint: Adjusted, sited: Sited, off: Verdict, errors: FloatArray
+    net: Network,
+    joint: Adjusted,
+    sited: Sited,
+    off: Verdict,
+    errors: FloatArray,
+    units: System,
 ) -> tuple[str, ...]:
     """A note on the station that stands farthest from the elevation data, if too far.
 
@@ -86,6 +95,8 @@ def strays(
         Of each station: its level less that of the ground bent to all others.
     errors : (n,) ndarray
         Standard errors of the elevation data there [m].
+    units : {"metric", "us"}
+        Of messages.
 
     Raises
     ------
@@ -101,10 +112,10 @@ def strays(
     sigma = max(float(errors[by_station]), usual)
     size = float(off.size[by_station])
     if abs(off.w[by_station]) >= NEAR_ONE * abs(readings.w[by_reading]):
-        told = _of_station(net, int(sited.index[by_station]), size)
+        told = _of_station(net, int(sited.index[by_station]), size, units)
     else:
         size = float(readings.size[by_reading])
-        told = _of_reading(net.read[by_reading], size)
+        told = _of_reading(net.read[by_reading], size, units)
     if abs(size) > max(DATA_GROSS * sigma, LEAST_GROSS):
         msg = f"{told}; a reading was misread, or a station stands elsewhere: look there first"
         raise InputError(msg)
@@ -126,7 +137,7 @@ def _usual(net: Network, joint: Adjusted, sited: Sited) -> float:
     return SPREAD_OF_MEDIAN * float(np.median(steps)) / math.sqrt(2.0)
 
 
-def _of_station(net: Network, number: int, size: float) -> str:
+def _of_station(net: Network, number: int, size: float, units: System) -> str:
     rows = [
         str(one.row)
         for start, end, one in zip(net.start, net.end, net.read, strict=True)
@@ -134,23 +145,24 @@ def _of_station(net: Network, number: int, size: float) -> str:
     ]
     where = "above" if size > 0.0 else "below"
     return (
-        f"{_rows(rows)}: {net.names[number]} stands {abs(size):.1f} m {where} the elevation data, "
-        "by the levels of the other stations"
+        f"{_rows(rows)}: {net.names[number]} stands {show(abs(size), 'length', units)} {where} the "
+        "elevation data, by the levels of the other stations"
     )
 
 
-def _of_reading(one: Difference, size: float) -> str:
+def _of_reading(one: Difference, size: float, units: System) -> str:
     more = "more" if size > 0.0 else "less"
     return (
-        f"{one.row}: {_said(one)} is {abs(size):.1f} m {more} than the elevation data on both "
-        "sides of it make it"
+        f"{one.row}: {_said(one, units)} is {show(abs(size), 'length', units)} {more} than the "
+        "elevation data on both sides of it make it"
     )
 
 
-def _said(one: Difference) -> str:
+def _said(one: Difference, units: System) -> str:
     if one.method == "known":
         return f"the level of {one.end}"
-    return f"the rise from {one.start} to {one.end} ({one.rise:+.3f} m)".replace("-", "−")
+    told = show(one.rise, "level", units, decimals=3)
+    return f"the rise from {one.start} to {one.end} ({told})"
 
 
 def _rows(rows: Iterable[str]) -> str:

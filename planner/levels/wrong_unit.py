@@ -85,13 +85,11 @@ def _misfit(off: FloatArray, covariance: FloatArray, groups: Iterable[int]) -> f
 
 
 def _message(file: str, *, feet: bool) -> str:
-    times, seem, unit, column = (
-        ("3.28", "feet read as metres", "ft", "rise (ft)")
-        if feet
-        else ("0.305", "metres read as feet", "m", "rise (m)")
+    times, seem, unit = (
+        ("3.28", "feet read as metres", "ft") if feet else ("0.305", "metres read as feet", "m")
     )
     return (
         f"{file}: its levels rise and fall {times} times as much as the elevation data: they look "
-        f'like {seem}; write unit = "{unit}" under [measured], or the unit in the header, such as '
-        f'"{column}"'
+        f'like {seem}; write unit = "{unit}" under [measured], or the unit in its header, in '
+        f"brackets: ({unit})"
     )

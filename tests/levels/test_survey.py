@@ -193,6 +193,13 @@ def test_two_readings_that_contradict_each_other_are_both_named() -> None:
     assert "0.40 m" in message
 
 
+def test_messages_are_in_the_units_of_the_site() -> None:
+    read = {**truth(hillside())}
+    read["De 02"] += 20.0
+    with pytest.raises(InputError, match=r"De 02 stands 6\d\.\d ft above"):
+        survey(run_of(read), hillside(), PLACES, units="us")
+
+
 def test_a_small_contradiction_is_a_note_and_widens_the_errors() -> None:
     true = truth(hillside())
     again = Difference(
@@ -289,10 +296,11 @@ def test_places_of_the_readings_are_taken_and_checked() -> None:
 def test_points_five_kilometres_away_are_refused() -> None:
     lon, lat = to_lonlat(hillside(), [(5120.0, -66.0)])[0]
     read = together(run_of({"Spring": 500.0, "Gate": 494.0}), Readings(places={"Gate": (lon, lat)}))
-    assert 'level.csv line 2: "Gate" stands 5.0 km outside the elevation data' in refused(read)
+    assert 'level.csv line 2: "Gate" stands 4,970 m outside the elevation data' in refused(read)
     wide = Terrain.from_array(np.zeros((40, 400)), 20.0, crs=CRS)
-    assert 'level.csv line 2: "Gate" stands 5.0 km from the nearest point of the sketch' in refused(
-        read, wide
+    assert (
+        'level.csv line 2: "Gate" stands 5,000 m from the nearest point of the sketch'
+        in refused(read, wide)
     )
 
 
