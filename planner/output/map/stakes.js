@@ -88,7 +88,7 @@ function startStakes({ map, plan, groups, choose, mark, chosen, hold }) {
     const head = row.querySelector(".peg-head"), button = document.createElement("button");
     Object.assign(button, { type: "button", textContent: name });
     head.replaceChildren(button);
-    row.addEventListener("click", () => show(byName.get(name)));
+    row.addEventListener("click", () => approach(byName.get(name)));
   }
 
   /* One stake. */
@@ -130,11 +130,18 @@ function startStakes({ map, plan, groups, choose, mark, chosen, hold }) {
   function reveal(peg) {
     hold();
     const frame = map.getContainer().getBoundingClientRect(), over = card.getBoundingClientRect();
-    const covers = over.left < frame.right && over.right > frame.left && over.top < frame.bottom ? over.top : frame.bottom;
-    const bottom = Math.min(covers, frame.bottom) - frame.top, p = map.latLngToContainerPoint(peg.at);
-    const room = bottom > 90 ? bottom : frame.height;
-    const hidden = p.x < 40 || p.x > frame.width - 40 || p.y < 40 || p.y > room - 40;
-    if (hidden) map.panBy([p.x - frame.width / 2, p.y - room / 2], { animate: false });
+    const below = over.width > 0.7 * frame.width; // else the card stands beside the plan, or over its right
+    const down = below ? Math.min(over.top, frame.bottom) - frame.top : frame.height;
+    const across = below || over.top > frame.bottom ? frame.width : Math.min(over.left, frame.right) - frame.left;
+    const height = down > 90 ? down : frame.height, p = map.latLngToContainerPoint(peg.at);
+    const hidden = p.x < 40 || p.x > across - 40 || p.y < 40 || p.y > height - 40;
+    if (hidden) map.panBy([p.x - across / 2, p.y - height / 2], { animate: false });
+  }
+  /* Near enough for the names of the stakes. */
+  function approach(peg) {
+    const room = gap();
+    if (room < NAMES_FROM) map.setView(peg.at, map.getZoom() + Math.log2((1.3 * NAMES_FROM) / room), { animate: false });
+    show(peg);
   }
   /* A flag on the section, which stays while the pointer moves. */
   function flag() {
@@ -195,7 +202,7 @@ function startStakes({ map, plan, groups, choose, mark, chosen, hold }) {
   return {
     tapped,
     draw,
-    start: () => show(open ?? pegs.find((peg) => peg.line === chosen()) ?? pegs[0]),
+    start: () => approach(open ?? pegs.find((peg) => peg.line === chosen()) ?? pegs[0]),
     chose: (line) => {
       for (const box of all(".stakes .pegs")) box.classList.toggle("chosen", box.dataset.line === line);
       if (open && open.line !== line) close();

@@ -103,6 +103,23 @@ def test_from_afar_no_stake_crowds_the_plan(page: Page, tmp_path: Path) -> None:
     assert page.locator(".mark .peg").count() == 0
 
 
+@pytest.mark.parametrize("size", [PHONE, {"width": 844, "height": 390}, SCREEN])
+def test_a_stake_that_is_opened_stands_in_sight_with_names_round_it(
+    size: dict[str, int], page: Page, tmp_path: Path
+) -> None:
+    opened(page, PLAN, tmp_path / "map.html", size)
+    page.click("[data-tool=stakes]")
+    for _ in range(5):
+        page.click("[data-step='1']")
+        page.wait_for_timeout(100)
+        ring, card, frame = (boxes(page, one)[0] for one in (".peg-ring", CARD, ".live-map"))
+        assert not meet(ring, card)
+        assert meet(ring, frame)
+    assert ring["bottom"] < size["height"]
+    assert {"De 05", "De 06"} & {box["words"] for box in boxes(page, ".peg-name")}
+    assert name(page) == "De 06"
+
+
 def test_a_tap_on_the_section_means_the_nearest_stake(page: Page, tmp_path: Path) -> None:
     opened(page, PLAN, tmp_path / "map.html", SCREEN)
     box = page.locator("figure.chosen .catch:visible").bounding_box()
