@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.errors import InputError
@@ -332,6 +332,7 @@ def some_readings(rng: np.random.Generator) -> Readings:
     return together(Readings(tuple(read)), known({"Tank": true["Tank"] + 12.0}))
 
 
+@settings(max_examples=40)
 @given(st.integers(0, 100))
 def test_the_order_of_readings_does_not_matter(seed: int) -> None:
     rng = np.random.default_rng(seed)
@@ -348,6 +349,7 @@ def test_the_order_of_readings_does_not_matter(seed: int) -> None:
     assert other.shift == pytest.approx(one.shift, abs=1e-7)
 
 
+@settings(max_examples=40)
 @given(st.integers(0, 100))
 def test_the_covariance_can_be(seed: int) -> None:
     found = survey(some_readings(np.random.default_rng(seed)), hillside(), PLACES)
