@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from planner.errors import OutputError
+from planner.output.exchange.dxf import write_dxf
 from planner.output.exchange.geopackage import write_geopackage
 from planner.output.free import PLAN_FILES, earlier_plan, free_for_plan, why_not
 from planner.output.map.make import write_map
@@ -68,5 +69,6 @@ def _write_all(plan: Plan, fresh: Path, target: Path) -> None:
     write_stakes_kml(plan, staked, fresh / "stakes.kml")
     write_stakes_geojson(plan, staked, fresh / "stakes.geojson")
     write_geopackage(plan, staked, fresh / "plan.gpkg")
+    write_dxf(plan, staked, fresh / "plan.dxf")
     write_materials_csv(materials, fresh / "materials.csv")
     write_materials_xlsx(materials, fresh / "materials.xlsx")
