@@ -38,6 +38,7 @@ def quick(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(folder_module, "write_map", lambda _, path: path.write_text("map"))
     monkeypatch.setattr(folder_module, "write_profiles", sheets)
+    monkeypatch.setattr(folder_module, "write_field_files", sheets)
 
 
 def planned(folder: Path, status: int = 0) -> dict[str, Any]:

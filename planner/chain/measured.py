@@ -43,7 +43,7 @@ def measure(site: Site, terrain: Terrain) -> tuple[Terrain, Survey | None]:
     readings = read_levels(said.levels, unit=unit, stakes=lonlats)
     xy = to_local(terrain, list(lonlats.values()))
     places = {name: (float(x), float(y)) for name, (x, y) in zip(lonlats, xy, strict=True)}
-    found = adjust(readings, terrain, places, reach=said.reach)
+    found = adjust(readings, terrain, places, reach=said.reach, units=site.units)
     return bend(terrain, found), found
 
 

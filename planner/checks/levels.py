@@ -5,7 +5,11 @@ from collections.abc import Iterator
 
 from planner.checks.planned import expected
 from planner.checks.value import Limit, Values
+from planner.levels.value import Method
 from planner.record.value import Finding, Level, Plan
+
+# By these a fall is measured; a barometer tells no more of it than a map.
+LEVELLING: frozenset[Method] = frozenset({"level", "hose", "traverse", "known"})
 
 SHIFT_TOLD = Limit(
     0.05, "a datum of one's own stands metres off; less is the elevation data's error", "setting"
@@ -28,7 +32,8 @@ def fall_measured(plan: Plan) -> bool:
 def _levelled(plan: Plan, name: str) -> bool:
     """Whether the ground at a point was levelled."""
     xy = next((point.xy for point in plan.points if point.name == name), None)
-    return plan.survey is not None and xy is not None and plan.survey.at(name, xy) is not None
+    station = None if plan.survey is None or xy is None else plan.survey.at(name, xy)
+    return station is not None and bool(LEVELLING.intersection(station.methods))
 
 
 def _ends(plan: Plan) -> list[tuple[str, str]]:

@@ -3,20 +3,12 @@
 from pathlib import Path
 
 from planner.errors import OutputError
-from planner.output.exchange.dxf import write_dxf
-from planner.output.exchange.geopackage import write_geopackage
+from planner.output.field import write_field_files
 from planner.output.free import PLAN_FILES, earlier_plan, free_for_plan, why_not
 from planner.output.map.make import write_map
-from planner.output.materials.csvfile import write_materials_csv
-from planner.output.materials.make import priced_materials
-from planner.output.materials.xlsx import write_materials_xlsx
 from planner.output.plan_json import write_plan
 from planner.output.replace import replacing
 from planner.output.sheets.write import write_profiles
-from planner.output.stakes.csvfile import write_stakes_csv
-from planner.output.stakes.geojson import write_stakes_geojson
-from planner.output.stakes.gpx import write_stakes_gpx
-from planner.output.stakes.kml import write_stakes_kml
 from planner.output.stakes.make import stakes_of
 from planner.record.value import Plan
 from planner.site.write import portable
@@ -59,16 +51,8 @@ def write_plan_folder(plan: Plan, folder: str | Path) -> Path:
 def _write_all(plan: Plan, fresh: Path, target: Path) -> None:
     """Every file of the plan, into the new folder that will stand at `target`."""
     staked = stakes_of(plan)
-    materials = priced_materials(plan)
     (fresh / "site.toml").write_text(portable(plan.site, target), encoding="utf-8")
     write_plan(plan, fresh / "plan.json", staked)
     write_map(plan, fresh / "map.html")
     write_profiles(plan, fresh)
-    write_stakes_csv(plan, staked, fresh / "stakes.csv")
-    write_stakes_gpx(plan, staked, fresh / "stakes.gpx")
-    write_stakes_kml(plan, staked, fresh / "stakes.kml")
-    write_stakes_geojson(plan, staked, fresh / "stakes.geojson")
-    write_geopackage(plan, staked, fresh / "plan.gpkg")
-    write_dxf(plan, staked, fresh / "plan.dxf")
-    write_materials_csv(materials, fresh / "materials.csv")
-    write_materials_xlsx(materials, fresh / "materials.xlsx")
+    write_field_files(plan, staked, fresh)

@@ -20,6 +20,11 @@ def test_the_fall_is_measured_only_where_both_its_ends_are() -> None:
     assert not fall_measured(base())
 
 
+def test_a_barometer_measures_no_fall() -> None:
+    stations = tuple(replace(one, methods=("barometer",)) for one in survey().stations)
+    assert not fall_measured(surveyed(stations=stations))
+
+
 def test_a_levelled_fall_is_proven_where_the_data_alone_does_not_prove_it() -> None:
     doubtful, measured = fall(2.0, error=0.1), replace(fall(2.0, error=0.1), survey=survey())
     assert [f.values["case"] for f in found(doubtful, "fall-not-proven")] == ["note"]

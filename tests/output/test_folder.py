@@ -11,6 +11,7 @@ import pytest
 from planner.errors import OutputError
 from planner.output import folder as folder_module
 from planner.output.folder import write_plan_folder
+from planner.output.free import FIELD_FILES
 from planner.record.value import Plan
 from planner.site.read import read_site
 from tests.example import example_plan
@@ -24,7 +25,7 @@ FILES = {
     "profile-drive.svg",
     "profile-delivery.svg",
     "profile-distribution-trough.svg",
-}
+} | FIELD_FILES
 
 Quick = Callable[[], None]
 
@@ -42,13 +43,18 @@ def plan() -> Plan:
 def quick(monkeypatch: pytest.MonkeyPatch) -> None:
     """Stand-ins for the slow writers; `site.toml` and `plan.json` are the real ones."""
 
-    def sheets(plan: Plan, folder: Path, *, paper: str) -> None:
-        (folder / "profiles.pdf").write_text(paper)
+    def sheets(plan: Plan, folder: Path) -> None:
+        (folder / "profiles.pdf").write_text("sheets")
         for line in plan.lines:
             (folder / f"profile-{line.name}.svg").write_text("svg")
 
+    def field(plan: Plan, staked: object, folder: Path) -> None:
+        for name in FIELD_FILES:
+            (folder / name).write_text(plan.site.title)
+
     monkeypatch.setattr(folder_module, "write_map", lambda _, path: path.write_text("map"))
     monkeypatch.setattr(folder_module, "write_profiles", sheets)
+    monkeypatch.setattr(folder_module, "write_field_files", field)
 
 
 @pytest.mark.slow
@@ -62,12 +68,11 @@ def test_the_real_folder_holds_everything_and_can_be_planned_again(
     assert read_site(written / "site.toml").title == "Larch Hollow"
 
 
-def test_files_sheets_and_paper(quick: Quick, plan: Plan, tmp_path: Path) -> None:
-    us = dataclasses.replace(plan, site=dataclasses.replace(plan.site, units="us"))
-    for chosen, paper in ((plan, "A4"), (us, "Letter")):
-        written = write_plan_folder(chosen, tmp_path / "out")
-        assert _names(written) == FILES
-        assert (written / "profiles.pdf").read_text() == paper
+def test_a_plan_s_files_stand_in_the_folder_and_nowhere_else(
+    quick: Quick, plan: Plan, tmp_path: Path
+) -> None:
+    for _ in range(2):  # the second time over the first
+        assert _names(write_plan_folder(plan, tmp_path / "out")) == FILES
     assert _names(tmp_path) == {"out"}
 
 
@@ -78,14 +83,18 @@ def test_an_earlier_plan_is_replaced_and_the_user_s_files_stay(
     (out / "profile-by-hand.svg").write_text("mine")
     shorter = dataclasses.replace(plan, lines=plan.lines[:1], findings=())
     write_plan_folder(shorter, out)
-    assert _names(out) == {
-        "site.toml",
-        "plan.json",
-        "map.html",
-        "profiles.pdf",
-        "profile-supply.svg",
-        "profile-by-hand.svg",
-    }
+    assert (
+        _names(out)
+        == {
+            "site.toml",
+            "plan.json",
+            "map.html",
+            "profiles.pdf",
+            "profile-supply.svg",
+            "profile-by-hand.svg",
+        }
+        | FIELD_FILES
+    )
     assert (out / "profile-by-hand.svg").read_text() == "mine"
     assert len(json.loads((out / "plan.json").read_text())["lines"]) == 1
 
@@ -144,7 +153,9 @@ def test_a_file_of_that_name_is_refused(quick: Quick, plan: Plan, tmp_path: Path
     assert (tmp_path / "out").read_text() == "mine"
 
 
-@pytest.mark.parametrize("writer", ["portable", "write_plan", "write_map", "write_profiles"])
+@pytest.mark.parametrize(
+    "writer", ["portable", "write_plan", "write_map", "write_profiles", "write_field_files"]
+)
 @pytest.mark.parametrize(
     ("problem", "raised", "words"),
     [
