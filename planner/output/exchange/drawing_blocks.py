@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from ezdxf.enums import TextEntityAlignment
@@ -35,7 +35,7 @@ class Symbol:
     letter: str = ""
     shown: int = 1
     height: float = NAME
-    beside: XY = field(default=(HALF * 1.3, -NAME / 2.0))
+    beside: XY = (HALF * 1.2, HALF * 1.1)
 
 
 def _polygon(corners: int, radius: float, turn: float = 0.0) -> tuple[XY, ...]:
@@ -60,6 +60,7 @@ LEVEL = ((-HALF, HALF * 0.45), (HALF, HALF * 0.45))
 STEM = ((0.0, 0.0), (0.0, HALF * 1.1))
 TICK = metres(1.2)
 PLACE = ("NAME", "LEVEL", "GROUND")
+PEG = ("NAME", "CHAINAGE", "GROUND", "PIPE", "DEPTH", "BACK", "RISE", "REMARK", "LINE")
 LAID = ("RISE", "LINE", "CHAINAGE", "LEVEL")
 
 SYMBOLS: Mapping[str, Symbol] = {
@@ -71,10 +72,16 @@ SYMBOLS: Mapping[str, Symbol] = {
     "outlet": Symbol(PLACE, radius=HALF * 0.6, shown=2),
     "way": Symbol(PLACE, strokes=(((0.0, -HALF), (0.0, HALF)),)),
     "stake": Symbol(
-        ("NAME", "CHAINAGE", "GROUND", "PIPE", "DEPTH", "BACK", "RISE", "REMARK", "LINE"),
+        PEG,
         strokes=(((-TICK, 0.0), (TICK, 0.0)),),
         height=STAKE_NAME,
         beside=(TICK * 1.4, -STAKE_NAME / 2.0),
+    ),
+    "end-stake": Symbol(  # its name stands clear of the work that the line ends at
+        PEG,
+        strokes=(((-TICK, 0.0), (TICK, 0.0)),),
+        height=STAKE_NAME,
+        beside=(HALF * 1.3, -STAKE_NAME / 2.0),
     ),
     "high-point": Symbol(LAID, strokes=(_chevron(1.0),), shown=0),
     "low-point": Symbol(("SAG", *LAID[1:]), strokes=(_chevron(-1.0),), shown=0),

@@ -41,17 +41,21 @@ def ground_layer(role: str) -> str:
 def add_layers(doc: Any) -> None:
     """Every layer and linetype, whether the plan uses it or not: a drawing office counts on them.
 
+    What is drawn in ink has no true colour but the one that is black on white and white on black:
+    most drawing programs show a dark ground.
+
     Parameters
     ----------
     doc : ezdxf.document.Drawing
     """
-    for role, look in ROLES.items():
-        if look.dash:
-            _add_linetype(doc, role.upper(), look.dash, look.width, f"{look.word} pipe")
+    for role, pipe in ROLES.items():
+        if pipe.dash:
+            _add_linetype(doc, role.upper(), pipe.dash, pipe.width, f"{pipe.word} pipe")
     _add_linetype(doc, AREA_DASH, (7.0, 2.0, 1.0, 2.0), 1.4, "Edge of an area")
     for name, look in _looks().items():
         layer = doc.layers.add(name, linetype=look.linetype, lineweight=look.width)
-        layer.rgb = rgb(look.colour)
+        if look.colour != INK:
+            layer.rgb = rgb(look.colour)
 
 
 def rgb(colour: str) -> tuple[int, int, int]:
@@ -66,21 +70,18 @@ def rgb(colour: str) -> tuple[int, int, int]:
 
 
 def _looks() -> dict[str, Look]:
-    pipes = {role: Look(look.colour, _width(look), _linetype(role)) for role, look in ROLES.items()}
-    grounds = {ground_layer(role): Look(GROUND, THIN) for role in ROLES}
-    points = {role: Look(INK, MIDDLE) for role in get_args(PointRole)}
-    areas = {role: Look(INK, THIN, AREA_DASH) for role in get_args(AreaRole)}
-    spots = {name: Look(INK, THIN) for name in (*SPOTS, AS_BUILT, NOTES)}
-    land = {
+    looks = {
         "streams": Look(STREAM, MIDDLE),
         "contours": Look(HAIR, HAIRLINE),
         "contours-index": Look(HAIR, THIN),
     }
-    return {**pipes, **grounds, **points, **areas, **spots, **land}  # type: ignore[dict-item]
-
-
-def _linetype(role: Any) -> str:
-    return role.upper() if ROLES[role].dash else CONTINUOUS
+    for role, pipe in ROLES.items():
+        linetype = role.upper() if pipe.dash else CONTINUOUS
+        looks[role] = Look(pipe.colour, _width(pipe), linetype)
+        looks[ground_layer(role)] = Look(GROUND, THIN)
+    looks |= {point: Look(INK, MIDDLE) for point in get_args(PointRole)}
+    looks |= {area: Look(INK, THIN, AREA_DASH) for area in get_args(AreaRole)}
+    return looks | {name: Look(INK, THIN) for name in (*SPOTS, AS_BUILT, NOTES)}
 
 
 def _width(look: RoleLook) -> int:

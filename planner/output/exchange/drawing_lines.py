@@ -13,11 +13,13 @@ from planner.output.stakes.thin import needed_samples
 from planner.profile.value import FloatArray
 from planner.record.value import Line, Plan
 
-ASIDE = metres(2.0)  # of a line's name from the line
+ASIDE = metres(1.5)  # of a line's name from the line
+LETTER = 0.7  # width of a letter, in heights
+STEP = 1.0  # m, before and behind
 
 
 def draw_lines(space: Any, plan: Plan) -> None:
-    """A 3-D polyline at the pipe's level on the role's layer, one at the ground's on its own.
+    """A 3-D polyline at the ground's level on a layer of its own, over it one at the pipe's.
 
     Parameters
     ----------
@@ -26,8 +28,8 @@ def draw_lines(space: Any, plan: Plan) -> None:
     """
     for line in plan.lines:
         for layer, level in (
-            (line.role, line.profile.pipe),
             (ground_layer(line.role), line.profile.ground),
+            (line.role, line.profile.pipe),
         ):
             for course in _courses(line, level):
                 space.add_polyline3d(course, dxfattribs={"layer": layer})
@@ -52,21 +54,36 @@ def _needed(line: Line, level: FloatArray, part: Any) -> Any:
 
 
 def _name(space: Any, line: Line) -> None:
-    """The role's letters and the line's ends, along its middle, never upside down."""
-    run = float(line.profile.run[-1]) / 2.0
-    path = line.path
-    at, ahead = path.interpolate(run), path.interpolate(run + 1.0)
-    behind = path.interpolate(run - 1.0)
-    angle = readable(np.arctan2(ahead.y - behind.y, ahead.x - behind.x))
-    place = at.x - ASIDE * np.sin(angle), at.y + ASIDE * np.cos(angle)
-    text = f"{ROLES[line.role].letters} · {line.name}: {line.start} – {line.end}"
+    """The role's letters and the line's ends along its middle, on the side free of stakes."""
+    along = direction(line, float(line.profile.run[-1]) / 2.0)
+    at = line.path.interpolate(0.5, normalized=True)
+    stakes = readable(along + np.pi / 2.0)
+    away = stakes + np.pi
+    angle = readable(along)
+    above = np.sin(away - angle) > 0.0
     entity = space.add_text(
-        words(text),
+        _label(line),
         height=NAME,
         rotation=float(np.degrees(angle)),
         dxfattribs={"layer": line.role, "style": STYLE},
     )
-    entity.set_placement(place, align=TextEntityAlignment.BOTTOM_CENTER)
+    entity.set_placement(
+        (at.x + ASIDE * np.cos(away), at.y + ASIDE * np.sin(away)),
+        align=TextEntityAlignment.BOTTOM_CENTER if above else TextEntityAlignment.TOP_CENTER,
+    )
+
+
+def _label(line: Line) -> str:
+    """All of it where it is no longer than the line."""
+    letters = ROLES[line.role].letters
+    text = words(f"{letters} · {line.name}: {line.start} – {line.end}")
+    return text if len(text) * NAME * LETTER <= line.profile.run[-1] else letters
+
+
+def direction(line: Line, run: float) -> float:
+    """Where the line runs at a horizontal distance from its start [rad, from the east]."""
+    behind, ahead = (line.path.interpolate(max(run + step, 0.0)) for step in (-STEP, STEP))
+    return float(np.arctan2(ahead.y - behind.y, ahead.x - behind.x))
 
 
 def readable(angle: float) -> float:

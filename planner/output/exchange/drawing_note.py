@@ -14,7 +14,8 @@ from planner.wording.cautions import cautions
 HEIGHT = metres(2.5)
 ASIDE = metres(10.0)
 WIDTH = metres(180.0)
-LONGEST = 400
+LONGEST = 400  # characters of a line
+NAME = 60  # of a name in it
 
 
 def draw_note(space: Any, plan: Plan, box: Box) -> None:
@@ -57,7 +58,8 @@ def note(plan: Plan) -> Iterator[str]:
     for point in plan.points[:1]:
         x, y = point.xy
         lon, lat = point.lonlat
-        yield f"To check: {point.name} is at x {x:.3f}, y {y:.3f}; lon {lon:.8f}, lat {lat:.8f}"
+        name = words(point.name, NAME)
+        yield f"To check: {name} is at x {x:.3f}, y {y:.3f}; lon {lon:.8f}, lat {lat:.8f}"
     yield from cautions(plan)
 
 

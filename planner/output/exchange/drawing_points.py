@@ -8,7 +8,7 @@ import numpy as np
 
 from planner.output.exchange.drawing_blocks import words
 from planner.output.exchange.drawing_layers import AS_BUILT
-from planner.output.exchange.drawing_lines import readable
+from planner.output.exchange.drawing_lines import direction, readable
 from planner.output.stakes.value import Stake, StakedLine
 from planner.output.vents import WORDS
 from planner.record.value import Line, Placed, Plan
@@ -91,13 +91,9 @@ def _stake(space: Any, line: Line, stake: Stake) -> None:
         "REMARK": stake.remark,
         "LINE": stake.line,
     }
-    path = line.path
-    behind, ahead = (
-        path.interpolate(max(stake.run_m - 1.0, 0.0)),
-        path.interpolate(stake.run_m + 1.0),
-    )
-    across = math.atan2(ahead.y - behind.y, ahead.x - behind.x) + math.pi / 2.0
-    _insert(space, "stake", "stakes", (*stake.xy, stake.ground_m), said, readable(across))
+    across = direction(line, stake.run_m) + math.pi / 2.0
+    block = "end-stake" if {"start", "end"} & set(stake.reasons) else "stake"
+    _insert(space, block, "stakes", (*stake.xy, stake.ground_m), said, readable(across))
 
 
 def _along(space: Any, line: Line) -> None:

@@ -8,7 +8,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-import ezdxf
+from ezdxf import options  # type: ignore[attr-defined]
+from ezdxf.filemanagement import new
 from ezdxf.tools.juliandate import juliandate
 
 from planner.output.exchange.drawing_blocks import add_blocks
@@ -41,7 +42,7 @@ def write_dxf(plan: Plan, staked: Sequence[StakedLine], path: Path) -> None:
         The dates inside are those of the plan, so that the same plan gives the same bytes.
     """
     with _without_clock():
-        doc = ezdxf.new(VERSION, setup=False, units=METRES)
+        doc = new(VERSION, setup=False, units=METRES)
         doc.header["$MEASUREMENT"] = 1  # metric linetypes
         add_layers(doc)
         add_blocks(doc)
@@ -68,9 +69,9 @@ def _show(doc: Any, box: Box) -> None:
 @contextmanager
 def _without_clock() -> Iterator[None]:
     """Have the library write fixed dates and numbers in place of the present and of chance."""
-    before = ezdxf.options.write_fixed_meta_data_for_testing
-    ezdxf.options.write_fixed_meta_data_for_testing = True
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
     try:
         yield
     finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = before
+        options.write_fixed_meta_data_for_testing = before
