@@ -11,7 +11,7 @@ from planner.record.value import Change, Line, Plan
 
 LEAST_LEVEL = 0.005  # m, finer than a staff is read
 LEAST_LENGTH = 0.5  # m
-LEAST_SHARE = 0.005  # of a flow
+LEAST_SHARE = 0.01  # of a flow
 SAME_PLACE = 10.0  # m; a high point this near to where it was is the same one
 MOVED = 1.0  # m
 

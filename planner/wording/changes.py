@@ -6,13 +6,13 @@ from planner.wording.fill import fill
 
 # Of a figure: "2.31 m measured (good to ± 0.02 m), 2.05 m from the elevation data".
 TEXTS: dict[str, str] = {
-    "fall": "Fall {after:height}[ ± {error_after:height}] with what was measured, {before:height}"
-    "[ ± {error_before:height}] from the elevation data.",
-    "lift": "Lift {after:height}[ ± {error_after:height}] with what was measured, {before:height}"
-    "[ ± {error_before:height}] from the elevation data.",
-    "yield": "Delivered {before:day} → {after:day}.",
-    "yield/new": "Delivered {after:day}; without what was measured it could not be told.",
-    "yield/lost": "Delivered {before:day} from the elevation data; with what was measured"
+    "fall": "Fall {after:levelled}[ ± {error_after:levelled}] with what was measured, {before:levelled}"
+    "[ ± {error_before:levelled}] from the elevation data.",
+    "lift": "Lift {after:levelled}[ ± {error_after:levelled}] with what was measured, {before:levelled}"
+    "[ ± {error_before:levelled}] from the elevation data.",
+    "yield": "Delivered {before:day_held} → {after:day_held}.",
+    "yield/new": "Delivered {after:day_held}; without what was measured it could not be told.",
+    "yield/lost": "Delivered {before:day_held} from the elevation data; with what was measured"
     " it can no longer be told.",
     "source": "Flow of the source {before:flow} → {after:flow}.",
     "source/new": "Flow of the source {after:flow}; it was not known before.",
@@ -24,8 +24,8 @@ TEXTS: dict[str, str] = {
     " {after:station}.",
     "line/found": "The {name} line, for which there was no way, is found.",
     "line/lost": "The {name} line has no way any more.",
-    "level": "The ground at {name} lies {higher:height} higher than the elevation data says.",
-    "level/lower": "The ground at {name} lies {lower:height} lower than the elevation data says.",
+    "level": "The ground at {name} lies {higher:levelled} higher than the elevation data says.",
+    "level/lower": "The ground at {name} lies {lower:levelled} lower than the elevation data says.",
 }
 
 

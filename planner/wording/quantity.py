@@ -34,6 +34,11 @@ def _fine(value: float, units: Units) -> str:
     return shown(value, "level", units, decimals=3 if units == "metric" else 2)
 
 
+def _levelled(value: float, units: Units) -> str:
+    """Differences of height, to be held against each other."""
+    return shown(value, "level", units, decimals=2)
+
+
 def _head(value: float, units: Units) -> str:
     """Heads in the trade's own units: metres of water, or psi."""
     if units == "metric":
@@ -94,10 +99,12 @@ KINDS: dict[str, Callable[[float, Units], str]] = {
     "length": _length,
     "height": _height,
     "fine": _fine,
+    "levelled": _levelled,
     "head": _head,
     "station": _station,
     "percent": _percent,
     "day": lambda value, units: shown(value, "per_day", units),
+    "day_held": lambda value, units: shown(value, "per_day", units, figures=3),
     "flow": lambda value, units: shown(value, "flow", units, figures=3),
     "speed": lambda value, units: shown(value, "speed", units),
     "bore": lambda value, units: shown(value, "bore", units),

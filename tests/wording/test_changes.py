@@ -23,7 +23,7 @@ def test_the_sentences_that_the_trade_asks_for() -> None:
         "Fall 2.31 m ± 0.02 m with what was measured, 2.05 m ± 0.70 m from the elevation data."
     )
     assert change_sentence(Change("yield", "", 1.24, 1.41), "metric") == (
-        "Delivered 1,200 L/day → 1,400 L/day."
+        "Delivered 1,240 L/day → 1,410 L/day."
     )
     lower = Change("level/lower", "tank", 500.0, 499.6)
     assert change_sentence(lower, "metric") == (
