@@ -1,0 +1,1 @@
+"""Printed pages of text and tables: type, paper, forms."""
