@@ -6,10 +6,10 @@ from planner.wording.fill import fill
 
 # Of a figure: "2.31 m measured (good to ± 0.02 m), 2.05 m from the elevation data".
 TEXTS: dict[str, str] = {
-    "fall": "Fall {after:levelled}[ ± {error_after:levelled}] with what was measured, {before:levelled}"
-    "[ ± {error_before:levelled}] from the elevation data.",
-    "lift": "Lift {after:levelled}[ ± {error_after:levelled}] with what was measured, {before:levelled}"
-    "[ ± {error_before:levelled}] from the elevation data.",
+    "fall": "Fall {after:levelled}[ ± {error_after:levelled}] with what was measured,"
+    " {before:levelled}[ ± {error_before:levelled}] from the elevation data.",
+    "lift": "Lift {after:levelled}[ ± {error_after:levelled}] with what was measured,"
+    " {before:levelled}[ ± {error_before:levelled}] from the elevation data.",
     "yield": "Delivered {before:day_held} → {after:day_held}.",
     "yield/new": "Delivered {after:day_held}; without what was measured it could not be told.",
     "yield/lost": "Delivered {before:day_held} from the elevation data; with what was measured"
