@@ -5,8 +5,10 @@ from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
+from ezdxf.enums import TextEntityAlignment
+from shapely.geometry import Point
 
-from planner.output.exchange.drawing_blocks import words
+from planner.output.exchange.drawing_blocks import HALF, NAME, words
 from planner.output.exchange.drawing_layers import AS_BUILT
 from planner.output.exchange.drawing_lines import direction, readable
 from planner.output.stakes.value import Stake, StakedLine
@@ -15,6 +17,9 @@ from planner.record.value import Line, Placed, Plan
 from planner.wording.findings import sentence
 
 DECIMALS = 3
+BESIDE = (HALF * 1.2, HALF * 0.7)  # of a work's name from its middle
+CORNERS = tuple(math.radians(angle) for angle in (45.0, -45.0, 135.0, -135.0))
+AT = 1.0  # m; a line that comes so near to a work ends at it
 LONGEST = 120  # characters of a name or a remark
 
 
@@ -53,7 +58,7 @@ def _insert(
     at: tuple[float, float, float],
     said: dict[str, str],
     turn: float = 0.0,
-) -> None:
+) -> Any:
     x, y, z = at
     entity = space.add_blockref(
         block,
@@ -63,6 +68,7 @@ def _insert(
     entity.add_auto_attribs({tag: words(text, LONGEST) for tag, text in said.items()})
     for attribute in entity.attribs:
         attribute.dxf.layer = layer
+    return entity
 
 
 def _m(value: float | None) -> str:
@@ -75,7 +81,30 @@ def _m(value: float | None) -> str:
 def _work(space: Any, plan: Plan, point: Placed) -> None:
     ram = point.role == "pump" and plan.scheme == "ram"
     said = {"NAME": point.name, "LEVEL": _m(point.level), "GROUND": _m(point.ground)}
-    _insert(space, "ram" if ram else point.role, point.role, (*point.xy, point.level), said)
+    block = "ram" if ram else point.role
+    entity = _insert(space, block, point.role, (*point.xy, point.level), said)
+    corner, (x, y) = _free_corner(plan, point), point.xy
+    right, above = math.cos(corner) > 0.0, math.sin(corner) > 0.0
+    x += BESIDE[0] if right else -BESIDE[0]
+    y += BESIDE[1] + NAME if above else -BESIDE[1] - NAME
+    align = TextEntityAlignment.LEFT if right else TextEntityAlignment.RIGHT
+    for row, attribute in enumerate(entity.attribs):
+        attribute.set_placement((x, y - 1.5 * NAME * row), align=align)
+
+
+def _free_corner(plan: Plan, point: Placed) -> float:
+    """The corner [rad] that lies farthest from the lines that end here and their stakes."""
+    taken = []
+    for line in plan.lines:
+        run, length = line.path.project(Point(point.xy)), line.path.length
+        if line.path.distance(Point(point.xy)) < AT and min(run, length - run) < AT:
+            along = direction(line, run)
+            taken += [along if run < AT else along + math.pi, readable(along + math.pi / 2.0)]
+    return max(CORNERS, key=lambda corner: min((_apart(corner, one) for one in taken), default=0.0))
+
+
+def _apart(angle: float, other: float) -> float:
+    return abs((angle - other + math.pi) % (2.0 * math.pi) - math.pi)
 
 
 def _stake(space: Any, line: Line, stake: Stake) -> None:

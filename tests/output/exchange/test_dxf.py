@@ -208,6 +208,21 @@ def test_works_and_what_the_field_brought_are_blocks(plan, tmp_path):
     assert [one.dxf.name for one in inserts(powered, "pump")] == ["pump"]
 
 
+def test_names_of_works_keep_clear_of_the_lines(plan, tmp_path):
+    doc = opened(written(plan, tmp_path))
+    for role in ("chamber", "tank"):
+        (work,) = inserts(doc, role)
+        at = np.array(work.dxf.insert)[:2]
+        name = next(one for one in work.attribs if one.dxf.tag == "NAME")
+        corner = np.array(name.dxf.get("align_point", name.dxf.insert))[:2] - at
+        for line in plan.lines:
+            away = line.profile.xy - at
+            near = away[np.hypot(*away.T).argsort()[:12]]
+            if np.hypot(*near[0]) < 1.0:
+                along = near[-1] / np.hypot(*near[-1])
+                assert corner @ along < 0.95 * np.hypot(*corner)
+
+
 def test_hostile_names_make_no_codes(plan, tmp_path):
     doc = opened(written(plan, tmp_path))
     (source,) = inserts(doc, "source")
