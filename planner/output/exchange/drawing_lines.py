@@ -82,8 +82,9 @@ def _label(line: Line) -> str:
 
 def direction(line: Line, run: float) -> float:
     """Where the line runs at a horizontal distance from its start [rad, from the east]."""
-    behind, ahead = (line.path.interpolate(max(run + step, 0.0)) for step in (-STEP, STEP))
-    return float(np.arctan2(ahead.y - behind.y, ahead.x - behind.x))
+    profile, around = line.profile, [run - STEP, run + STEP]
+    (x0, x1), (y0, y1) = (np.interp(around, profile.run, profile.xy[:, axis]) for axis in (0, 1))
+    return float(np.arctan2(y1 - y0, x1 - x0))
 
 
 def readable(angle: float) -> float:
