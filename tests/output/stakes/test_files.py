@@ -12,8 +12,10 @@ import numpy as np
 import pyogrio
 import pytest
 from pyproj import Transformer
+from shapely import points
 from shapely.geometry import shape
 
+from planner.levels.stakes_file import read_stakes
 from planner.output.look import ROLES
 from planner.output.stakes.clean import one_line
 from planner.output.stakes.csvfile import write_stakes_csv
@@ -24,6 +26,7 @@ from planner.output.stakes.make import stakes_of
 from planner.output.stakes.value import Stake, StakedLine
 from planner.profile.value import FloatArray
 from planner.record.value import Plan
+from planner.site.line_file import read_line
 from tests.example import CRS
 from tests.staked import HOSTILE, a_line, full_plan, plan_of, profile_of
 
@@ -264,3 +267,20 @@ def test_what_no_file_can_hold_is_left_out(plan, tmp_path, name):
     assert not set("\x00\x1b\ufffe") & set(content)
     if name != "stakes.csv":
         assert "a b [31m c" in content
+
+
+def test_stakes_come_back_through_the_readers_of_the_field(plan, tmp_path):
+    back = read_stakes(written(plan, tmp_path, "stakes.csv"))
+    assert list(back.places) == [stake.name for stake in every_stake(plan)]
+    hold_places(plan, *zip(*back.places.values(), strict=True))
+    assert list(back.lines) == [line.name for line in plan.lines]
+
+
+@pytest.mark.parametrize("name", WRITERS)
+def test_a_line_comes_back_by_its_name(plan, tmp_path, name):
+    path = written(plan, tmp_path, name)
+    for line in plan.lines:
+        course = local(*np.array(read_line(path, line.name).coords)[:, :2].T.tolist())
+        np.testing.assert_allclose(course[[0, -1]], line.profile.xy[[0, -1]], atol=CENTIMETRE)
+        away = line.path.distance(points(course))
+        assert max(away) < CENTIMETRE
