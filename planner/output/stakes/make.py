@@ -83,7 +83,7 @@ def _stakes(plan: Plan, line: Line, letters: str) -> Iterator[Stake]:
             number=place + 1,
             index=int(np.argmin(np.abs(profile.chainage - chainage[place]))),
             reasons=tuple(dict.fromkeys(mark.reason for mark in group)),
-            remark="; ".join(dict.fromkeys(mark.remark for mark in group if mark.remark)),
+            remark=_remark(group),
             chainage_m=float(chainage[place]),
             run_m=float(run[place]),
             xy=(float(xy[place, 0]), float(xy[place, 1])),
@@ -98,6 +98,13 @@ def _stakes(plan: Plan, line: Line, letters: str) -> Iterator[Stake]:
             grade_after=None if last else float(rise[place + 1] / back[place + 1]),
             findings=tuple(mark.finding for mark in group if mark.finding is not None),
         )
+
+
+def _remark(group: list[Mark]) -> str:
+    """What is done at a peg; that the grade changes goes without saying where the pipe turns."""
+    turns = any(mark.reason in {"high", "low"} for mark in group)
+    told = (mark.remark for mark in group if not (turns and mark.reason == "grade"))
+    return "; ".join(dict.fromkeys(filter(None, told)))
 
 
 def _shared(marks: Iterable[Mark]) -> list[list[Mark]]:

@@ -29,7 +29,8 @@ def origin(plan: Plan) -> str:
 def described(plan: Plan, staked: StakedLine, place: int) -> str:
     """What a stake marks and its figures; `place` counts the line's stakes from 0."""
     stake, show = staked.stakes[place], measure(plan.site.units)
-    parts = [f"{one_line(stake.remark, MOST_REMARK)}."] if stake.remark else []
+    remark = one_line(stake.remark, MOST_REMARK)
+    parts = [f"{remark[0].upper()}{remark[1:]}."] if remark else []
     parts.append(f"{show.chainage_word} {_along(show, stake.chainage_m)}.")
     parts.append(_levels(show, stake, origin(plan)))
     if place and stake.bearing is not None:

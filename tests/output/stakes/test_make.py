@@ -157,6 +157,14 @@ def test_the_grade_changes_where_it_was_planted():
     )
 
 
+def test_a_high_point_need_not_say_that_the_grade_changes():
+    pipe = np.interp(STRAIGHT.run, [0.0, 43.0, 120.0], [500.0, 503.0, 499.0])
+    profile = with_pipe(STRAIGHT, pipe)
+    (staked,) = stakes_of(plan_of(a_line(profile, high_points=(high_at(profile, 86),))))
+    (stake,) = [s for s in staked.stakes if "high" in s.reasons]
+    assert (stake.reasons, stake.remark) == (("high", "grade"), "high point: air gathers")
+
+
 def test_bearings_are_from_true_north():
     east = profile_of([(100.0, 100.0), (140.0, 100.0)])
     (staked,) = stakes_of(plan_of(a_line(east)))
