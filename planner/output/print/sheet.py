@@ -8,7 +8,7 @@ from reportlab.platypus import Flowable
 
 from planner.output.print.page import Page
 
-GAP = 3.0  # pt between two parts of a head or foot
+GAP = 5.0  # pt between two parts of a head or foot
 
 
 @dataclass(frozen=True, eq=False, slots=True)

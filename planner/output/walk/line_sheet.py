@@ -19,7 +19,7 @@ from planner.record.value import Plan
 
 DECIMALS = 2  # of a level, a depth, a rise
 FACT = 92.0  # pt, the names of facts
-WIDTHS = (52.0, 64.0, 70.0, 54.0, 54.0, 44.0)  # pt, the figures of a stake
+WIDTHS = (52.0, 63.0, 69.0, 57.0, 57.0, 44.0)  # pt, the figures of a stake
 TICK = 42.0  # pt
 LEVEL_SHARE = 0.51  # of what is left, for the level measured; the rest for the depth
 REMARK = 20.0  # pt, a remark of one line

@@ -1,0 +1,1 @@
+"""The owner's sheet: one page in plain words and one map."""

@@ -1,0 +1,122 @@
+"""`owner.pdf`: the owner's sheet, one page whatever the plan."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from reportlab.lib.units import mm
+from reportlab.lib.utils import ImageReader
+from reportlab.pdfgen.canvas import Canvas
+
+from planner.output.owner.care import care_section
+from planner.output.owner.duties import caution_section, told_section
+from planner.output.owner.faults import fault_section
+from planner.output.owner.fit import Block, Fitted, fit
+from planner.output.owner.fittings import Fitting, fitting_items, fittings
+from planner.output.owner.map import map_picture
+from planner.output.owner.running import running_section
+from planner.output.owner.scheme import laid, readings_section, scheme_section
+from planner.output.owner.words import Section
+from planner.output.print.page import Page, dated, page_of
+from planner.output.print.type import cut, printable
+from planner.record.value import Plan
+
+MAP = 84.0 * mm
+GUTTER = 9.0  # pt between the columns
+CONTACT = 34.0  # pt, two lines to write on, at the foot
+COLUMNS = 2
+
+
+def write_owner(plan: Plan, path: Path) -> None:
+    """Write the one page that stays with the owner.
+
+    Type is 9.5 pt or more; what has no room even so is counted, and left to walk.pdf. The same
+    plan gives the same bytes.
+
+    Parameters
+    ----------
+    plan : Plan
+        Lines that are built are told as built. `site.papers` tells the paper as for `write_walk`,
+        the owner's name and whom the law asks to be told.
+    path : Path
+
+    Raises
+    ------
+    OSError
+        The file can't be written.
+    """
+    page = replace(page_of(plan), foot=_foot(plan))
+    canvas = Canvas(str(path), pagesize=page.size, invariant=1)
+    canvas.setTitle(f"Owner's sheet, {printable(plan.site.title)}")
+    found = fittings(plan)
+    page.draw(canvas, f"Owner's sheet, {laid(plan)}", 1, 1)
+    map_high = _map(plan, page, canvas, found) if plan.points else 0.0
+    width = (page.width - GUTTER) / COLUMNS
+    room = page.height - map_high - CONTACT
+    fitted = fit(canvas, sections(plan, found), width, (room,) * COLUMNS)
+    _text(canvas, page, fitted, width, page.top - map_high)
+    _contact(canvas, page)
+    canvas.showPage()
+    canvas.save()
+
+
+def sections(plan: Plan, found: Sequence[Fitting]) -> tuple[Section, ...]:
+    """All that the sheet has to say, in its order."""
+    numbered = tuple(found)
+    return (
+        scheme_section(plan),
+        Section(
+            "Numbers on the map, valves in the order to shut them",
+            tuple(fitting_items(numbered)),
+            6,
+        ),
+        readings_section(plan),
+        running_section(plan, numbered),
+        fault_section(plan, numbered),
+        care_section(plan, numbered),
+        caution_section(plan),
+        told_section(plan),
+    )
+
+
+def _foot(plan: Plan) -> str:
+    owner = plan.site.papers.owner
+    kept = "Keep this sheet at the tank or by the door."
+    return f"Plan of {dated(plan.made)}. {f'For {owner}. ' if owner else ''}{kept}"
+
+
+def _map(plan: Plan, page: Page, canvas: Canvas, found: Sequence[Fitting]) -> float:
+    """Draw the map under the titles; returns how much of the page it takes [pt]."""
+    picture = ImageReader(map_picture(plan, found, page.width / mm, MAP / mm))
+    canvas.drawImage(picture, page.left, page.top - MAP, page.width, MAP)
+    canvas.rect(page.left, page.top - MAP, page.width, MAP)
+    return float(MAP + 2.0)
+
+
+def _text(canvas: Canvas, page: Page, fitted: Fitted, width: float, top: float) -> None:
+    for number, column in enumerate(fitted.columns):
+        left = page.left + number * (width + GUTTER)
+        _column(canvas, column, left, top, width)
+
+
+def _column(
+    canvas: Canvas, column: tuple[Block, ...], left: float, top: float, width: float
+) -> None:
+    y = top
+    for place, block in enumerate(column):
+        _, tall = block.flowable.wrapOn(canvas, width, 1e5)
+        y -= (block.before if place else 0.0) + tall
+        block.flowable.drawOn(canvas, left, y)
+
+
+def _contact(canvas: Canvas, page: Page) -> None:
+    """Lines to write on, at the foot of the text."""
+    y = page.top - page.height + 4.0
+    wide = page.width / 3.0
+    for number, label in enumerate(("Call", "Phone", "Next check")):
+        left = page.left + number * wide
+        canvas.setFont("Sheet-Bold", 10.0)
+        said = cut(label, wide, 10.0, bold=True)
+        canvas.drawString(left, y, said)
+        start = left + canvas.stringWidth(said, "Sheet-Bold", 10.0) + 4.0
+        canvas.line(start, y - 2.0, left + wide - 6.0, y - 2.0)
