@@ -53,6 +53,7 @@ ROOMS = {
     "gpxpy": {"output"},
     "reportlab": {"output"},
     "xlsxwriter": {"output"},
+    "pygeoif": {"output"},
     "pygeomag": {"output"},
     "matplotlib": {"output"},
     "typer": {"cli"},

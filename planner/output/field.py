@@ -8,11 +8,13 @@ from planner.output.exchange.geopackage import write_geopackage
 from planner.output.materials.csvfile import write_materials_csv
 from planner.output.materials.make import priced_materials
 from planner.output.materials.xlsx import write_materials_xlsx
+from planner.output.owner.write import write_owner
 from planner.output.stakes.csvfile import write_stakes_csv
 from planner.output.stakes.geojson import write_stakes_geojson
 from planner.output.stakes.gpx import write_stakes_gpx
 from planner.output.stakes.kml import write_stakes_kml
 from planner.output.stakes.value import StakedLine
+from planner.output.walk.write import write_walk
 from planner.record.value import Plan
 
 
@@ -27,6 +29,8 @@ def write_field_files(plan: Plan, staked: Sequence[StakedLine], folder: Path) ->
         A file can't be written.
     """
     materials = priced_materials(plan)
+    write_walk(plan, staked, folder / "walk.pdf")
+    write_owner(plan, folder / "owner.pdf")
     write_stakes_csv(plan, staked, folder / "stakes.csv")
     write_stakes_gpx(plan, staked, folder / "stakes.gpx")
     write_stakes_kml(plan, staked, folder / "stakes.kml")
