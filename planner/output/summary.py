@@ -8,7 +8,7 @@ from pathlib import Path
 
 from planner.output.map.panel import SCHEMES, data_source, water_figures
 from planner.output.sheets.content import Numbered
-from planner.output.sheets.write import numbered
+from planner.output.sheets.numbering import numbered
 from planner.record.value import Level, Line, Plan
 from planner.units import System, show
 from planner.wording.changes import change_sentence

@@ -4,12 +4,8 @@ import textwrap
 from collections.abc import Iterator
 
 from planner.output.summary import AFTER_FIGURE, GLUE
-from planner.output.water.lines import line_groups
-from planner.output.water.ram import ram_groups
+from planner.output.water.groups import water_groups
 from planner.output.water.row import Group, Row, group
-from planner.output.water.source import intake_group, source_group
-from planner.output.water.tank import tank_group
-from planner.output.water.yields import heads_group, yield_group
 from planner.record.value import Plan
 from planner.wording.cautions import cautions
 
@@ -29,17 +25,8 @@ def water_rows(plan: Plan) -> tuple[Group, ...]:
         Source, intake, heads, yield, ram, tank, lines, cautions; those without a row are left
         out. A pressure always says "outlet open", "outlet closed" or "surge".
     """
-    groups = (
-        source_group(plan),
-        intake_group(plan),
-        heads_group(plan),
-        yield_group(plan),
-        *ram_groups(plan),
-        tank_group(plan),
-        *line_groups(plan),
-        _cautions(plan),
-    )
-    return tuple(one for one in groups if one.rows)
+    said = _cautions(plan)
+    return (*water_groups(plan), *((said,) if said.rows else ()))
 
 
 def water_text(groups: tuple[Group, ...]) -> list[str]:

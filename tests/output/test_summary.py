@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from planner.output.sheets.write import numbered
+from planner.output.sheets.numbering import numbered
 from planner.output.summary import line_summary, summary
 from planner.record.value import Blocked, Change, Plan
 from planner.routing.options import Alternatives

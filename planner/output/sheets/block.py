@@ -7,16 +7,26 @@ from matplotlib.patches import Rectangle
 
 from planner.output.look import INK, ROLES
 from planner.output.sheets.content import SheetContent
-from planner.output.sheets.ink import LARGE, MEDIUM, SMALL, WHITE, fitted, rule, write
+from planner.output.sheets.ink import (
+    LARGE,
+    MEDIUM,
+    SMALL,
+    WHITE,
+    fitted,
+    rule,
+    text_width,
+    write,
+)
 from planner.output.sheets.measure import Measure, round_step
 from planner.output.sheets.paper import Box
 from planner.output.sheets.scales import Scales, on_paper
 from planner.record.value import SchemeKind
-from planner.terrain.value import DataKind, Provenance
+from planner.site.field import Papers
+from planner.terrain.value import DataKind, Provenance, Terrain
 from planner.units import show
 
 BAR = 52.0  # mm at most
-TITLE, NAME, ROW = 7.4, 6.0, 4.7  # mm, heights of the block's rows
+TITLE, NAME, ROW = 7.2, 5.6, 3.85  # mm, heights of the block's rows
 
 # How the levels were got, by kind of data.
 GOT: dict[DataKind, str] = {
@@ -39,31 +49,80 @@ SCHEMES: dict[SchemeKind, str] = {
 def draw_block(
     sheet: Axes, box: Box, content: SheetContent, scales: Scales, measure: Measure
 ) -> None:
-    """The block's rows from top to bottom, ruled."""
+    """The block of a line's sheet."""
     look, line = ROLES[content.line.role], content.line
+    name = f"{look.letters} · {line.name}: {line.start} – {line.end}"
+    rows = (
+        _pipe(content),
+        levels_row(content, content.terrain.provenance),
+        data_row(content.terrain, content.units),
+        datum_row(content.terrain, content.papers, measure),
+        _scales(scales, measure),
+    )
+    frame_block(sheet, box, content, name, rows, _laid(content))
+    bottom = Box(box.left, box.bottom, box.right, box.bottom + 8.6)
+    scale_bar(sheet, bottom.left + 4.0, bottom.bottom + 2.4, scales.horizontal, measure)
+
+
+def frame_block(
+    sheet: Axes,
+    box: Box,
+    content: SheetContent,
+    name: str,
+    rows: tuple[str, ...],
+    state: str = "",
+) -> None:
+    """The rows of any sheet's block, ruled: site, sheet, data, people, number."""
     left, room = box.left + 2.0, box.width - 4.0
-    heading = fitted(content.title, room - 28.0, LARGE, "bold")
-    write(sheet, left, box.top - 5.3, heading, LARGE, weight="bold")
-    write(sheet, box.right - 2.0, box.top - 5.3, SCHEMES[content.scheme], ha="right")
+    kind = SCHEMES[content.scheme] + (f", {state}" if state else "")
+    aside = text_width(kind, SMALL) + 3.0
+    heading = fitted(content.title, room - aside, LARGE, "bold")
+    write(sheet, left, box.top - 5.1, heading, LARGE, weight="bold")
+    write(sheet, box.right - 2.0, box.top - 5.1, kind, ha="right")
     y = box.top - TITLE
     rule(sheet, [box.left, box.right], [y, y], 0.3)
-    name = fitted(f"{look.letters} · {line.name}: {line.start} – {line.end}", room, MEDIUM, "bold")
-    write(sheet, left, y - 4.2, name, MEDIUM, weight="bold")
+    write(sheet, left, y - 4.0, fitted(name, room, MEDIUM, "bold"), MEDIUM, weight="bold")
     y -= NAME
-    for text in (
-        _pipe(content),
-        _levels(content.terrain.provenance, content),
-        _data(content),
-        _datum(content, measure),
-        _scales(scales, measure),
-    ):
+    for text in rows:
         rule(sheet, [box.left, box.right], [y, y], 0.3)
-        write(sheet, left, y - 3.4, fitted(text, room, SMALL))
+        write(sheet, left, y - ROW + 1.0, fitted(text, room, SMALL))
         y -= ROW
     rule(sheet, [box.left, box.right], [y, y], 0.3)
-    _bar(sheet, Box(box.left, box.bottom, box.right, y), scales, measure)
-    _sheet_number(sheet, Box(box.left, box.bottom, box.right, y), content)
+    _people(sheet, Box(box.left, y - ROW, box.right, y), content.papers)
+    y -= ROW
+    rule(sheet, [box.left, box.right], [y, y], 0.3)
+    _sheet_number(sheet, box, content)
     rule(sheet, [box.left, box.left, box.right], [box.bottom, box.top, box.top], 0.8)
+
+
+def _people(sheet: Axes, box: Box, papers: Papers) -> None:
+    """Owner, draughtsman and revision, each with a ruled blank where it is not said."""
+    widths = (0.42, 0.36, 0.22)
+    left = box.left
+    for share, (word, said) in zip(
+        widths,
+        (("Owner", papers.owner), ("Drawn by", papers.drawn_by), ("Rev.", papers.revision)),
+        strict=True,
+    ):
+        right = left + share * box.width
+        label = f"{word}: "
+        write(sheet, left + 2.0, box.bottom + 1.0, label)
+        start = left + 2.0 + text_width(label, SMALL) + 0.6
+        if said.strip():
+            write(sheet, start, box.bottom + 1.0, fitted(said, right - start - 1.0, SMALL))
+        else:
+            rule(sheet, [start, right - 2.0], [box.bottom + 0.9] * 2, 0.5, gid="blank")
+        left = right
+        if left < box.right - 1.0:
+            rule(sheet, [left, left], [box.bottom, box.top], 0.3)
+
+
+def _laid(content: SheetContent) -> str:
+    """Whether the line was laid or walked, and when."""
+    built = content.line.built
+    if built is not None:
+        return "as built" + (f" {built.date.isoformat()}" if built.date else "")
+    return "as walked" if content.line.walked else ""
 
 
 def _pipe(content: SheetContent) -> str:
@@ -91,7 +150,7 @@ def _strength(content: SheetContent) -> str:
     return f"class {', '.join(names)}"
 
 
-def _levels(provenance: Provenance, content: SheetContent) -> str:
+def levels_row(content: SheetContent, provenance: Provenance) -> str:
     """How the levels were got, and how far one of them can be off."""
     error = provenance.standard_error
     doubt = (
@@ -100,22 +159,27 @@ def _levels(provenance: Provenance, content: SheetContent) -> str:
         else "error not known"
     )
     surface = ", trees and roofs included" if provenance.surface_model else ""
+    if content.survey is not None:
+        count = len(content.survey.stations)
+        return f"Levels: {count} stations levelled; between them {GOT[provenance.kind]}, {doubt}"
     return f"Levels: {GOT[provenance.kind]}{surface}, {doubt}"
 
 
-def _data(content: SheetContent) -> str:
+def data_row(terrain: Terrain, units: str) -> str:
     """The files the ground was read from."""
-    source = content.terrain.provenance
+    source = terrain.provenance
     files = ", ".join(source.files) or "an array"
-    cell = source.native_cell if math.isfinite(source.native_cell) else content.terrain.cell[0]
-    return f"Data: {show(cell, 'length', content.units)} cells, {files}"
+    cell = source.native_cell if math.isfinite(source.native_cell) else terrain.cell[0]
+    shown = show(cell, "length", "us" if units == "us" else "metric")
+    return f"Data: {shown} cells, {files}"
 
 
-def _datum(content: SheetContent, measure: Measure) -> str:
+def datum_row(terrain: Terrain, papers: Papers, measure: Measure) -> str:
     """What levels and lengths are counted in, and from where."""
     unit = "metres" if measure.symbol == "m" else "feet"
-    assumed = " (height unit assumed)" if content.terrain.provenance.height_unit_assumed else ""
-    return f"Units: {unit}.  Datum: that of the elevation data{assumed}"
+    assumed = " (height unit assumed)" if terrain.provenance.height_unit_assumed else ""
+    datum = papers.datum.strip() or f"that of the elevation data{assumed}"
+    return f"Units: {unit}.  Datum: {datum}"
 
 
 def _scales(scales: Scales, measure: Measure) -> str:
@@ -131,11 +195,10 @@ def _scales(scales: Scales, measure: Measure) -> str:
     return f"Along {along}, heights {up}, {effect}"
 
 
-def _bar(sheet: Axes, box: Box, scales: Scales, measure: Measure) -> None:
+def scale_bar(sheet: Axes, left: float, bottom: float, scale: int, measure: Measure) -> None:
     """A bar of four parts, to be measured when a printer has changed the scale."""
-    part = _part(scales, measure)
-    width = on_paper(part * measure.metres, scales.horizontal)
-    left, bottom = box.left + 4.0, box.bottom + 2.6
+    part = _part(scale, measure)
+    width = on_paper(part * measure.metres, scale)
     for number in range(4):
         piece = Rectangle((left + number * width, bottom), width, 1.5)
         piece.set(facecolor=INK if number % 2 == 0 else WHITE, edgecolor=INK, linewidth=0.5)
@@ -143,12 +206,26 @@ def _bar(sheet: Axes, box: Box, scales: Scales, measure: Measure) -> None:
         sheet.add_patch(piece)
     for number in (0, 2, 4):
         figure = f"{part * number:g}" + (f" {measure.symbol}" if number == 4 else "")
-        write(sheet, left + number * width, bottom + 2.5, figure, ha="center")
+        write(sheet, left + number * width, bottom + 2.4, figure, ha="center")
 
 
-def _part(scales: Scales, measure: Measure) -> float:
+def vertical_bar(sheet: Axes, left: float, bottom: float, scale: int, measure: Measure) -> None:
+    """The heights' own bar, upright, of two parts."""
+    step = round_step(4.0 * scale / 1000.0 / measure.metres)
+    high = on_paper(step * measure.metres, scale)
+    for number in range(2):
+        piece = Rectangle((left, bottom + number * high), 1.5, high)
+        piece.set(facecolor=INK if number % 2 == 0 else WHITE, edgecolor=INK, linewidth=0.5)
+        piece.set_gid(f"height-bar-{number}")
+        sheet.add_patch(piece)
+    for number in (0, 2):
+        figure = f"{step * number:g}" + (f" {measure.symbol}" if number == 2 else "")
+        write(sheet, left + 2.4, bottom + number * high, figure, va="center_baseline")
+
+
+def _part(scale: int, measure: Measure) -> float:
     """A quarter of the bar, round, in the sheet's units."""
-    largest = BAR / 4.0 * scales.horizontal / 1000.0 / measure.metres
+    largest = BAR / 4.0 * scale / 1000.0 / measure.metres
     part = round_step(largest)
     return part if part <= largest * (1 + 1e-9) else _lower(part)
 
@@ -163,5 +240,5 @@ def _sheet_number(sheet: Axes, box: Box, content: SheetContent) -> None:
     """Date and sheet number, at the right of the bar."""
     right = box.right - 2.0
     number = f"Sheet {content.number} of {content.of}"
-    write(sheet, right, box.bottom + 5.9, content.made.isoformat(), ha="right")
-    write(sheet, right, box.bottom + 2.0, number, MEDIUM, weight="bold", ha="right")
+    write(sheet, right, box.bottom + 5.2, content.made.isoformat(), ha="right")
+    write(sheet, right, box.bottom + 1.6, number, MEDIUM, weight="bold", ha="right")

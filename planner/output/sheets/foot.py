@@ -48,11 +48,16 @@ def draw_foot(sheet: Axes, box: Box, content: SheetContent) -> None:
         y -= max(step * (2 - len(entry.lines)) * 0.55, 0.6)
     if left_out:
         word = "finding" if left_out == 1 else "findings"
-        write(sheet, box.left + MARGIN, y, f"{left_out} more {word}: see the list on the map.")
+        write(sheet, box.left + MARGIN, y, f"{left_out} more {word}: see {_elsewhere(content)}.")
         y -= step
     for text in remarks(content, width, int(np.floor((y - top_of_cautions) / step)) + 1):
         write(sheet, box.left + MARGIN, y, text)
         y -= step
+
+
+def _elsewhere(content: SheetContent) -> str:
+    """Where all findings stand."""
+    return "the last sheet" if content.of > 1 else "the list on the map"
 
 
 def remarks(content: SheetContent, width: float, room: int) -> list[str]:
@@ -71,7 +76,7 @@ def entries(content: SheetContent, width: float, room: int) -> tuple[list[Entry]
     One line is kept for saying so, unless it is the last that would take it.
     """
     own = content.line.name
-    concerned = [f for f in content.findings if f.line in {own, None}]
+    concerned = [f for f in content.findings if f.line in {own, None} and _shown(content, f)]
     concerned.sort(key=lambda f: (f.line is None, f.number))
     shown: list[Entry] = []
     used = 0.0
@@ -85,3 +90,11 @@ def entries(content: SheetContent, width: float, room: int) -> tuple[list[Entry]
             break
         shown.append(Entry(finding, tuple(lines)))
     return shown, len(concerned) - len(shown)
+
+
+def _shown(content: SheetContent, finding: Numbered) -> bool:
+    """Whether its place, if it has one, lies in the part of the line that the sheet shows."""
+    if content.reach is None or finding.chainage_m is None:
+        return True
+    profile = content.line.profile
+    return content.reach.has(float(np.interp(finding.chainage_m, profile.chainage, profile.run)))

@@ -19,8 +19,9 @@ from planner.output.look import INK
 from planner.output.sheets.paper import MM_PER_INCH
 
 POINTS_PER_MM = 72.0 / MM_PER_INCH
-SMALL = 7.0  # pt, the least on any sheet
-MEDIUM = 8.0
+SMALL = 7.0  # pt, the least on any sheet: words, 2.5 mm of type
+FIGURE = 8.6  # pt: figures of the data rows, digits 2.2 mm high (ISO 3098 letters go by 2.5)
+MEDIUM = 8.6
 LARGE = 11.0
 LINE_HEIGHT = 1.28  # of the size of type
 WHITE = "#ffffff"
@@ -33,6 +34,8 @@ SETTINGS: Any = {  # matplotlib names its settings by literals of its own versio
     "text.usetex": False,
     "text.parse_math": False,
     "text.antialiased": True,
+    "text.hinting": "none",  # or words come out wider on screen than on paper
+    "text.hinting_factor": 1,
     "svg.fonttype": "none",
     "svg.hashsalt": "headfall",
     "pdf.fonttype": 42,
@@ -84,15 +87,15 @@ def fitted(text: str, width: float, size: float, weight: str = "normal") -> str:
     return whole[:low].rstrip() + "…"
 
 
-def wrapped(text: str, width: float, size: float) -> list[str]:
+def wrapped(text: str, width: float, size: float, weight: str = "normal") -> list[str]:
     """`text` in lines of at most `width` mm; a word too long for a line is cut."""
     lines: list[str] = []
     for word in clean(text).split(" "):
         longer = f"{lines[-1]} {word}" if lines else word
-        if lines and text_width(longer, size) <= width:
+        if lines and text_width(longer, size, weight) <= width:
             lines[-1] = longer
         else:
-            lines.append(fitted(word, width, size))
+            lines.append(fitted(word, width, size, weight))
     return lines
 
 

@@ -7,10 +7,15 @@ import numpy as np
 from shapely.geometry import LineString
 
 from planner.output.sheets.measure import Measure, round_step
+from planner.output.sheets.reach import Reach
 from planner.output.sheets.scales import on_paper
 from planner.profile.value import FloatArray, Profile
 
-APART = 13.0  # mm between two marks, so that figures of 7 pt stand clear of each other
+ROUND = {  # so far apart [m or ft] may regular marks stand; every 10 m or 25 ft where they fit
+    "m": (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0),
+    "ft": (5.0, 10.0, 25.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0, 5000.0, 10000.0),
+}
+USUAL = {"m": 10.0, "ft": 25.0}  # apart, the marks a crew expects
 STRETCH = 17.0  # mm, room for one grade and its arrow
 ARROW = 4.0  # mm, room for the arrow alone
 LEVELS_APART = 9.0  # mm between two lines of the level grid
@@ -25,21 +30,36 @@ class Grade:
     grade: float
 
 
-def chainage_marks(
-    profile: Profile, wanted: tuple[float, ...], scale: int, measure: Measure
-) -> FloatArray:
-    """Chainages [m] that get a column of figures, rising, `APART` mm from each other on paper.
+def mark_step(scale: int, apart: float, measure: Measure) -> float:
+    """Distance of regular marks [m]: the least round one that leaves them `apart` mm on paper."""
+    least = apart * scale / 1000.0 / measure.metres
+    steps = ROUND[measure.symbol]
+    return next((step for step in steps if step >= least), steps[-1]) * measure.metres
 
-    Both ends first, then those `wanted` (high and low points), then round ones.
+
+def chainage_marks(
+    profile: Profile,
+    reach: Reach,
+    wanted: tuple[float, ...],
+    scale: int,
+    apart: float,
+    measure: Measure,
+) -> FloatArray:
+    """Chainages [m] that get a column of figures, rising, `apart` mm from each other on paper.
+
+    Both ends of the reach first, then those `wanted` in their order, then round ones.
     """
-    length = profile.length
-    step = round_step(APART * scale / 1000.0 / measure.metres) * measure.metres
-    regular = np.arange(step, length, step)
-    chosen = [0.0, length]
+    step = mark_step(scale, apart, measure)
+    ends = np.interp([reach.start, reach.end], profile.run, profile.chainage)
+    regular = np.arange(np.ceil(ends[0] / step), np.ceil(ends[1] / step)) * step
+    chosen = list(map(float, ends))
+    runs = [reach.start, reach.end]
     for chainage in (*wanted, *regular):
-        run = np.interp([chainage, *chosen], profile.chainage, profile.run)
-        if np.all(on_paper(1.0, scale) * np.abs(run[1:] - run[0]) >= APART - 1e-9):
+        run = float(np.interp(chainage, profile.chainage, profile.run))
+        near = np.abs(np.array(runs) - run).min()
+        if reach.has(run) and on_paper(float(near), scale) >= apart - 1e-9:
             chosen.append(float(chainage))
+            runs.append(run)
     return np.sort(np.array(chosen))
 
 
@@ -50,7 +70,7 @@ def grid_levels(low: float, high: float, scale: int, measure: Measure) -> FloatA
     return np.asarray(np.arange(first, last + 1.0) * step, dtype=np.float64)
 
 
-def grades(profile: Profile, turns: tuple[int, ...], scale: int) -> tuple[Grade, ...]:
+def grades(profile: Profile, reach: Reach, turns: tuple[int, ...], scale: int) -> tuple[Grade, ...]:
     """The pipe as few straight stretches, each wide enough for its figure.
 
     High and low points, the samples `turns`, end a stretch wherever there is room for an arrow, so
@@ -59,11 +79,13 @@ def grades(profile: Profile, turns: tuple[int, ...], scale: int) -> tuple[Grade,
     """
     known = np.isfinite(profile.pipe)
     run, pipe = profile.run[known], profile.pipe[known]
-    if run.size < 2:
+    if run.size < 2 or min(reach.end, run[-1]) <= max(reach.start, run[0]):
         return ()
+    first, last = max(reach.start, run[0]), min(reach.end, run[-1])
     least = STRETCH * scale / 1000.0
     room = ARROW * scale / 1000.0
-    knots = _spaced(sorted({run[0], run[-1], *profile.run[list(turns)].tolist()}), room)
+    inside = [at for at in profile.run[list(turns)].tolist() if first < at < last]
+    knots = _spaced(sorted({float(first), float(last), *inside}), room)
     joints = [knots[0]]
     for start, end in pairwise(knots):
         joints.extend(_pieces(run, pipe, start, end, least))

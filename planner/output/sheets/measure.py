@@ -46,6 +46,15 @@ class Measure:
         hundreds, rest = divmod(round(metres / self.metres, 1), 100.0)
         return f"{hundreds:.0f}+{rest:04.1f}"
 
+    def mark(self, metres: float) -> str:
+        """A chainage as it stands at a mark: a whole station without decimals, 1+25."""
+        text = self.chainage(metres)
+        return text.removesuffix(".0") if self.symbol == "ft" else text
+
+    def along(self, metres: float) -> str:
+        """A chainage in a sentence: with its unit, or as a station."""
+        return f"{self.chainage(metres)} m" if self.symbol == "m" else self.mark(metres)
+
     def spoken(self, scale: int) -> str:
         """A scale as it is written on a sheet: 1:500, 1 in = 50 ft (1:600)."""
         if self.symbol == "m":

@@ -1,152 +1,184 @@
-"""Marks on the plan strip: chainage ticks, flow arrows, points and names, the north arrow."""
+"""Marks on the plan strip: chainage ticks, stakes, points and names, contours' figures, north."""
 
 import numpy as np
 from matplotlib.axes import Axes
-from shapely import LineString, Polygon, make_valid, transform
+from shapely import LineString, make_valid, transform
 from shapely import box as shapely_box
 
 from planner.output.look import POINT_LETTERS
 from planner.output.sheets.content import SheetContent
-from planner.output.sheets.ink import SMALL, fitted, halo, rule, write
+from planner.output.sheets.contours import Relief, figure_contours
+from planner.output.sheets.ink import SMALL, fitted, rule, text_width, write
 from planner.output.sheets.measure import Measure
 from planner.output.sheets.paper import Box
 from planner.output.sheets.pipe import flow_arrows
-from planner.output.sheets.strip import StripPlace
+from planner.output.sheets.strip import Panel, StripPlace, at_runs, points_of
 from planner.output.sheets.symbols import POINT, point_symbol
-from planner.profile.value import FloatArray, Profile
-from planner.record.value import Placed, PlacedArea
+from planner.output.sheets.taken import Spot, Taken, put
+from planner.profile.value import FloatArray
+from planner.record.value import Placed
 
-APART = 12.0  # mm between two symbols, so that names can be read
-ASIDE = 4.5  # mm from the line that names of areas keep
 LEAST_AREA = 40.0  # mm² that a name needs
+ASIDE = 3.3  # mm from the pipe to the middle of a tick's figure
 
 
 def draw_plan_marks(
-    sheet: Axes, place: StripPlace, content: SheetContent, marks: FloatArray, measure: Measure
+    sheet: Axes,
+    place: StripPlace,
+    content: SheetContent,
+    marks: FloatArray,
+    reliefs: list[Relief],
+    measure: Measure,
 ) -> None:
-    """On the plan: chainage ticks, flow arrows, points with their names, letters of areas."""
+    """On each panel: points with names, chainage ticks, stakes, areas, contours; words clear."""
     profile = content.line.profile
-    line = place.mm(profile.xy)
-    flow_arrows(sheet, line[:, 0], line[:, 1], content.line.role, 2.6)
-    _points(sheet, place, content)
-    _ticks(sheet, place, profile, marks, measure)
-    _area_names(sheet, place, content.areas, LineString(line).buffer(ASIDE))
-    _north(sheet, place)
+    for panel, relief in zip(place.panels, reliefs, strict=True):
+        taken = Taken(panel.box)
+        line = panel.mm(points_of(profile, panel.reach))
+        flow_arrows(sheet, line[:, 0], line[:, 1], content.line.role, 2.6)
+        _points(sheet, taken, panel, content)
+        _ticks(sheet, taken, panel, content, marks, measure)
+        if len(place.panels) > 1:
+            _north(sheet, taken, panel)
+        taken.stroke(line)
+        _area_names(sheet, taken, panel, content, line)
+        paths = [
+            (level, panel.mm(panel.frame.to_land(path)))
+            for level, path, index in relief.lines
+            if index
+        ]
+        figure_contours(sheet, taken, paths, measure)
+    for panel in place.panels[1:]:
+        left, box = panel.box.left, panel.box
+        rule(sheet, [left, left], [box.bottom, box.top], 0.7, ls=(0, (4.0, 3.0)), gid="plan-break")
+    if len(place.panels) == 1:
+        box = Box(place.box.left - 18.0, place.box.bottom, place.box.left, place.box.top)
+        _arrow(sheet, place.panels[0], np.array([box.left + 9.0, box.top - 15.0]), 6.0)
 
 
-def _points(sheet: Axes, place: StripPlace, content: SheetContent) -> None:
+def _points(sheet: Axes, taken: Taken, panel: Panel, content: SheetContent) -> None:
     """The line's ends, and those other points whose symbols stand clear of one another."""
     ends = {content.line.start, content.line.end}
-    drawn: list[tuple[float, float]] = []
+    half = POINT / 2.0 + 0.4
     for point, letter in sorted(lettered_points(content), key=lambda p: p[0].name not in ends):
-        x, y = map(float, place.mm(np.array([point.xy]))[0])
-        hidden = any(abs(x - u) < APART and abs(y - v) < POINT + 4.0 for u, v in drawn)
-        beyond = not _inside(place.box, x, y, POINT / 2.0 + 0.5)
-        if point.role == "way" or beyond or (hidden and point.name not in ends):
+        x, y = map(float, panel.mm(np.array([point.xy]))[0])
+        box = Box(x - half, y - half, x + half, y + half)
+        end = point.name in ends and panel.box.holds(box)
+        if point.role == "way" or not (end or taken.free(box)):
             continue
+        taken.take(box)
         point_symbol(sheet, x, y, point.role, letter)
-        _name(sheet, place, x, y, point.name, 34.0 if point.name in ends else APART)
-        drawn.append((x, y))
+        text = fitted(point.name, 34.0, SMALL)
+        wide = text_width(text, SMALL) / 2.0
+        asides = (0.0, wide - 3.0, 3.0 - wide)
+        spots = [Spot(x + aside, y + up) for up in (5.2, -5.2) for aside in asides]
+        spots += [Spot(x + aside, y) for aside in (wide + 4.2, -wide - 4.2)]
+        put(sheet, taken, text, spots, weight="bold" if point.name in ends else "normal")
 
 
 def lettered_points(content: SheetContent) -> list[tuple[Placed, str]]:
     """Each point with its letter: an outlet's number, P for a powered pump, else its role's."""
-    outlets = [point for point in content.points if point.role == "outlet"]
+    return letters_of(content.points, powered=content.scheme == "powered")
+
+
+def letters_of(points: tuple[Placed, ...], *, powered: bool) -> list[tuple[Placed, str]]:
+    """Each point with the letter or number that stands in its symbol."""
+    outlets = [point for point in points if point.role == "outlet"]
     letters = {id(outlet): str(number) for number, outlet in enumerate(outlets, start=1)}
-    if content.scheme == "powered":
-        letters |= {id(point): "P" for point in content.points if point.role == "pump"}
-    return [(p, letters.get(id(p), POINT_LETTERS[p.role])) for p in content.points]
+    if powered:
+        letters |= {id(point): "P" for point in points if point.role == "pump"}
+    return [(p, letters.get(id(p), POINT_LETTERS[p.role])) for p in points]
 
 
 def _area_names(
-    sheet: Axes, place: StripPlace, areas: tuple[PlacedArea, ...], kept: Polygon
+    sheet: Axes, taken: Taken, panel: Panel, content: SheetContent, line: FloatArray
 ) -> None:
-    """Each area's name, in the largest part of it that the strip shows clear of the line."""
-    window = shapely_box(
-        place.box.left + 8.0, place.box.bottom + 3.0, place.box.right - 8.0, place.box.top - 3.0
-    )
-    for area in areas:
-        shown = make_valid(transform(area.shape, place.mm)).intersection(window).difference(kept)
-        largest = max(getattr(shown, "geoms", [shown]), key=lambda part: part.area, default=shown)
-        if largest.area < LEAST_AREA:
-            continue
-        spot = largest.representative_point()
+    """Each area's name, in the largest part of it that the panel shows clear of the line."""
+    box = panel.box
+    if box.width < 20.0:
+        return
+    window = shapely_box(box.left + 8.0, box.bottom + 3.0, box.right - 8.0, box.top - 3.0)
+    kept = LineString(line).buffer(4.5)
+    for area in content.areas:
+        shown = make_valid(transform(area.shape, panel.mm)).intersection(window).difference(kept)
+        parts = sorted(getattr(shown, "geoms", [shown]), key=lambda part: -part.area)
+        spots = [part.representative_point() for part in parts if part.area >= LEAST_AREA]
         text = fitted(area.name, 30.0, SMALL)
-        write(
-            sheet, spot.x, spot.y, text, ha="center", style="italic", path_effects=halo(), zorder=6
-        )
-
-
-def _inside(box: Box, x: float, y: float, margin: float) -> bool:
-    return bool(
-        box.left + margin <= x <= box.right - margin
-        and box.bottom + margin <= y <= box.top - margin
-    )
-
-
-def _name(sheet: Axes, place: StripPlace, x: float, y: float, name: str, room: float) -> None:
-    """A point's name over its symbol, or under it near the strip's top."""
-    over = y + POINT / 2.0 + 4.0 < place.box.top
-    height = y + (POINT / 2.0 + 1.0) * (1.0 if over else -1.0)
-    text = fitted(name, room, SMALL)
-    write(
-        sheet,
-        x,
-        height,
-        text,
-        ha="center",
-        va="bottom" if over else "top",
-        path_effects=halo(),
-        zorder=9,
-    )
+        middles = [
+            Spot(s.x + dx, s.y + dy)
+            for s in spots
+            for dy in (0.0, 4.0, -4.0)
+            for dx in (0.0, 8.0, -8.0)
+        ]
+        put(sheet, taken, text, middles, style="italic", zorder=6)
 
 
 def _ticks(
-    sheet: Axes, place: StripPlace, profile: Profile, marks: FloatArray, measure: Measure
+    sheet: Axes,
+    taken: Taken,
+    panel: Panel,
+    content: SheetContent,
+    marks: FloatArray,
+    measure: Measure,
 ) -> None:
-    """A tick across the pipe at each mark between the ends, with its chainage."""
-    for chainage in marks[1:-1]:
-        pair = np.clip([chainage - 0.5, chainage + 0.5], 0.0, profile.length)
-        ends = np.column_stack(
-            [np.interp(pair, profile.chainage, profile.xy[:, axis]) for axis in (0, 1)]
-        )
-        (x0, y0), (x1, y1) = place.mm(ends)
-        along = np.hypot(x1 - x0, y1 - y0) or 1.0
-        across = np.array([-(y1 - y0), x1 - x0]) / along
-        x, y = (x0 + x1) / 2.0, (y0 + y1) / 2.0
-        if not _inside(place.box, x, y, 4.0):
+    """A tick across the pipe at each mark with its chainage, a short one at each stake."""
+    profile = content.line.profile
+    runs = np.interp(marks, profile.chainage, profile.run)
+    for stake in content.stakes:
+        if panel.reach.has(stake.run_m):
+            _tick(sheet, panel, content, stake.run_m, 0.8, 0.6)
+    for chainage, run in zip(marks, runs, strict=True):
+        if not panel.reach.has(float(run)) or not 0.0 < run < profile.run[-1]:
             continue
-        rule(
-            sheet,
-            [x - across[0] * 1.3, x + across[0] * 1.3],
-            [y - across[1] * 1.3, y + across[1] * 1.3],
-            0.8,
-            zorder=6.5,
-        )
-        at = np.array([x, y]) - across * 3.1
-        text = measure.chainage(chainage)
-        write(
-            sheet,
-            at[0],
-            at[1],
-            text,
-            ha="center",
-            va="center_baseline",
-            path_effects=halo(),
-            zorder=6.6,
-        )
+        at, across = _tick(sheet, panel, content, float(run), 1.5, 0.9)
+        text = measure.mark(float(chainage))
+        spots = [Spot(*(at + across * side).tolist()) for side in (-ASIDE, ASIDE, -5.0, 5.0)]
+        put(sheet, taken, text, spots, zorder=6.6)
 
 
-def _north(sheet: Axes, place: StripPlace) -> None:
-    """An arrow to the grid's north, in the column left of the plan."""
-    (tail, head) = place.frame.to_plan(np.array([[0.0, 0.0], [0.0, 1.0]]))
-    direction = (head - tail) / np.hypot(*(head - tail))
-    middle = np.array([place.box.left - 10.0, place.box.top - 15.0])
-    start, tip = middle - direction * 6.0, middle + direction * 6.0
+def _tick(
+    sheet: Axes, panel: Panel, content: SheetContent, run: float, half: float, width: float
+) -> tuple[FloatArray, FloatArray]:
+    """A tick across the pipe; where it stands [mm], and the direction across."""
+    profile = content.line.profile
+    pair = np.clip([run - 0.5, run + 0.5], 0.0, float(profile.run[-1]))
+    start, end = panel.mm(at_runs(profile, np.asarray(pair)))
+    along = (end - start) / (np.hypot(*(end - start)) or 1.0)
+    across = np.array([-along[1], along[0]])
+    at = panel.mm(at_runs(profile, np.array([run])))[0]
+    ends = np.array([at - across * half, at + across * half])
+    rule(sheet, ends[:, 0], ends[:, 1], width, zorder=6.5)
+    return at, across
+
+
+def _north(sheet: Axes, taken: Taken, panel: Panel) -> None:
+    """A small arrow to the grid's north, in a corner of the panel that is free."""
+    box, half = panel.box, 5.6
+    for x in (box.left + half, box.right - half):
+        for y in (box.top - half, box.bottom + half):
+            corner = Box(x - half, y - half, x + half, y + half)
+            if taken.free(corner):
+                taken.take(corner)
+                _arrow(sheet, panel, np.array([x, y]), 2.8)
+                return
+
+
+def _arrow(sheet: Axes, panel: Panel, middle: FloatArray, half: float) -> None:
+    """An arrow to the grid's north, as the panel is turned."""
+    (tail, head) = panel.frame.to_plan(np.array([[0.0, 0.0], [0.0, 1.0]]))
+    north_arrow(sheet, middle, (head - tail) / np.hypot(*(head - tail)), half)
+
+
+def north_arrow(
+    sheet: Axes, middle: FloatArray, direction: FloatArray, half: float, letter: str = "N"
+) -> None:
+    """An arrow along a unit vector, its letter beyond its tip."""
+    start, tip = middle - direction * half, middle + direction * half
     rule(sheet, [start[0], tip[0]], [start[1], tip[1]], 0.9)
     side = np.array([-direction[1], direction[0]])
-    barb = tip - direction * 3.0
-    rule(sheet, [tip[0], (barb + side * 1.3)[0]], [tip[1], (barb + side * 1.3)[1]], 0.9)
-    rule(sheet, [tip[0], (barb - side * 1.3)[0]], [tip[1], (barb - side * 1.3)[1]], 0.9)
-    at = tip + direction * 2.3
-    write(sheet, at[0], at[1], "N", weight="bold", ha="center", va="center_baseline")
+    barb = tip - direction * half / 2.0
+    for turn in (1.0, -1.0):
+        end = barb + turn * side * half * 0.22
+        rule(sheet, [tip[0], end[0]], [tip[1], end[1]], 0.9)
+    at = tip + direction * 1.9
+    write(sheet, at[0], at[1], letter, weight="bold", ha="center", va="center_baseline")

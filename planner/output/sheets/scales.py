@@ -21,7 +21,14 @@ class Scales:
         return self.horizontal / self.vertical
 
 
-def choose_scales(run: float, rise: float, width: float, height: float, measure: Measure) -> Scales:
+def choose_scales(
+    run: float,
+    rise: float,
+    width: float,
+    height: float,
+    measure: Measure,
+    along: int | None = None,
+) -> Scales:
     """The largest round scales at which a line fits.
 
     Heights are exaggerated at most `STEEPEST` times. On steep land, where the heights would come
@@ -33,11 +40,13 @@ def choose_scales(run: float, rise: float, width: float, height: float, measure:
         Horizontal extent and range of levels [m], 0 or more.
     width, height : float
         Room on paper [mm], > 0.
+    along : int, optional
+        The n of the scale along, where it is settled; heights may then come out flattened.
     """
-    across = fitting(run, width, measure)
+    across = along or fitting(run, width, measure)
     up = max(fitting(rise, height, measure), _first(measure, across / STEEPEST))
     up = next((n for n in measure.scales if n >= up and _plain(across / n)), up)
-    if up > across:
+    if up > across and along is None:
         narrowest = max((n for n in measure.scales if on_paper(run, n) >= NARROW), default=across)
         across = max(across, min(up, narrowest))
     return Scales(across, up)

@@ -5,7 +5,7 @@ from matplotlib.axes import Axes
 from matplotlib.patches import Circle, FancyBboxPatch, Patch, Polygon, Rectangle, RegularPolygon
 
 from planner.output.look import INK
-from planner.output.sheets.ink import MEDIUM, WHITE, halo, rule, write
+from planner.output.sheets.ink import MEDIUM, WHITE, rule, write
 from planner.record.value import Level
 from planner.site.value import PointRole
 
@@ -46,8 +46,11 @@ def _shape(x: float, y: float, role: PointRole) -> tuple[Patch, ...]:
     return (Circle((x, y), half if role == "source" else OUTLET / 2.0),)
 
 
-def chevron(axes: Axes, x: float, y: float, figure: str, *, up: bool, stem: bool = False) -> None:
-    """An open chevron at x, y: over a high point, or under a low one; with a stem for a vent."""
+def chevron(axes: Axes, x: float, y: float, *, up: bool, stem: bool = False) -> float:
+    """An open chevron at x, y: over a high point, or under a low one; y of its tip [mm].
+
+    A stem tells of a part fitted there: a vent over it, a washout under it.
+    """
     side = 1.0 if up else -1.0
     foot = y
     y += side * STEM if stem else 0.0
@@ -55,16 +58,34 @@ def chevron(axes: Axes, x: float, y: float, figure: str, *, up: bool, stem: bool
     if stem:
         rule(axes, [x, x], [foot, tip], 1.1, zorder=OVER)
     rule(axes, [x - CHEVRON, x, x + CHEVRON], [ends, tip, ends], 1.1, zorder=OVER)
-    write(
-        axes,
-        x,
-        tip + side * 0.7,
-        figure,
-        ha="center",
-        va="bottom" if up else "top",
-        path_effects=halo(),
-        zorder=OVER,
-    )
+    return tip
+
+
+def crossing(axes: Axes, x: float, y: float) -> None:
+    """Two short waves across the ground where something is crossed."""
+    along = np.linspace(-2.0, 2.0, 25)
+    for under in (0.0, 1.1):
+        wave = y - under + 0.35 * np.sin(along * np.pi)
+        axes.plot(x + along, wave, color=INK, linewidth=0.9, zorder=OVER, gid="crossing")
+
+
+def joint(axes: Axes, x: float, y: float) -> None:
+    """A small open ring: one coil or stick ends here and the next begins."""
+    axes.plot(
+        [x], [y], "o", markersize=4.0, markerfacecolor=WHITE, markeredgecolor=INK,
+        markeredgewidth=0.6, zorder=OVER - 1.5, gid="joint",
+    )  # fmt: skip
+
+
+def levelled(axes: Axes, x: float, y: float) -> None:
+    """A filled triangle standing on the ground where it was levelled."""
+    axes.plot([x], [y + 1.1], "^", markersize=6.0, color=INK, zorder=OVER, gid="levelled")
+
+
+def size_change(axes: Axes, x: float, y: float) -> None:
+    """Two short strokes across the pipe: another size or class begins."""
+    for side in (-0.5, 0.5):
+        rule(axes, [x + side, x + side], [y - 2.0, y + 2.0], 1.0, zorder=OVER, gid="size")
 
 
 def finding_number(axes: Axes, x: float, y: float, number: int, level: Level) -> None:
