@@ -7,13 +7,15 @@ from planner.hydraulics.derating import derated_rating
 from planner.hydraulics.pipe import CataloguePipe, Form, Material
 from planner.record.value import Line
 from planner.record.works import PipeRun
+from planner.site.value import Units
+from planner.units.show import show
 
 MOST_CARRIED = 50.0  # kg, a coil that two people still carry over rough ground
 PIECES: dict[Form, float] = {"coil": 100.0, "stick": 6.0}  # m, where the catalogue tells no length
 
 
 def pipe_runs(
-    line: Line, offered: tuple[CataloguePipe, ...], temperature: float
+    line: Line, offered: tuple[CataloguePipe, ...], temperature: float, units: Units = "metric"
 ) -> tuple[PipeRun, ...]:
     """The runs of one size and class, from the line's start to its end.
 
@@ -26,6 +28,8 @@ def pipe_runs(
         nearest that is made stands: rigid ones for a drive pipe.
     temperature : float
         Of the pipe's wall [°C].
+    units : {"metric", "us"}
+        In which a bore is told.
     """
     classes = None if line.pressure is None else line.pressure.classes
     if classes is not None:
@@ -36,7 +40,7 @@ def pipe_runs(
     end = line.profile.length
     if offered:
         return (_run(0.0, end, offered[-1], temperature, named=True),)
-    return (_said(line, end),)
+    return (_said(line, end, units),)
 
 
 def _run(
@@ -57,14 +61,14 @@ def _run(
     )
 
 
-def _said(line: Line, end: float) -> PipeRun:
+def _said(line: Line, end: float, units: Units) -> PipeRun:
     """A line of which only the bore is said."""
     pipe = line.settings.pipe
     like = _nearest(pipe.bore, pipe.rating, "steel" if line.role == "drive" else "PE")
     return PipeRun(
         start_m=0.0,
         end_m=end,
-        label=f"{pipe.bore * 1e3:.3g} mm bore",
+        label=f"{show(pipe.bore, 'bore', units)} bore",
         bore=pipe.bore,
         rating=pipe.rating,
         pipe=like,

@@ -46,4 +46,4 @@ def _with_works(site: Site, offered: Offered, line: Line) -> Line:
         pipe = replace(line.settings.pipe, rating=float(pressure.heads.rating.min()))
         line = replace(line, settings=replace(line.settings, pipe=pipe))
     line = replace(line, air=line_air(line, start_level), pressure=pressure)
-    return replace(line, runs=pipe_runs(line, offered.get(line.role, ()), warmth))
+    return replace(line, runs=pipe_runs(line, offered.get(line.role, ()), warmth, site.units))
