@@ -10,14 +10,14 @@ from planner.units.show import show
 from planner.wording.cautions import CAUTIONS
 
 MOST_TOLD = 90  # letters of one whom the user named
-OWNERS_FIRST = ("drinking", "waste-valve", "delivery-open", "surge", "alone", "lids", "codes")
+FOR_OWNERS = ("drinking", "waste-valve", "surge", "alone", "lids")
 
 
 def caution_section(plan: Plan) -> Section:
     """The cautions that concern whoever lives with the scheme, water that is drunk first."""
-    chosen = (CAUTIONS[code] for code in OWNERS_FIRST)
+    chosen = (CAUTIONS[code] for code in FOR_OWNERS)
     items = tuple(Item(text) for concerns, text in chosen if concerns(plan))
-    return Section("Take care", items, least=len(items))
+    return Section("Take care", items, least=len(items), run_in=True)
 
 
 def told_section(plan: Plan) -> Section:
@@ -32,8 +32,7 @@ def _told(plan: Plan) -> Iterator[Item]:
     if water.taken is not None:
         flow = show(water.taken, "flow", units)
         yield Item(
-            f"The plan takes {flow} from the source: ask the water authority whether a right is"
-            " needed, and how much must stay.",
+            f"The plan takes {flow}: ask the water authority whether a right is needed.",
             lead="Water:",
         )
     elif plan.lines:
@@ -53,7 +52,7 @@ def _told(plan: Plan) -> Iterator[Item]:
         )
     if has(plan, "distribution") or has(plan, "main"):
         yield Item(
-            "If people drink it, ask the health authority what is to be treated and tested.",
+            "Ask the health authority how water that is drunk must be treated and tested.",
             lead="Drinking:",
         )
 

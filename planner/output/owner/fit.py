@@ -7,11 +7,11 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
 from planner.output.owner.words import Item, Section
-from planner.output.print.type import paragraph
+from planner.output.print.type import LEADING, paragraph, run_in
 
 SIZES = (11.5, 11.0, 10.5, 10.0, 9.5)  # pt, the last being the least for the body
-GAP = 0.22  # of the size of type, after a paragraph
-BEFORE = 0.45  # of the size of type, before a title
+GAP = 0.16  # of the size of type, after a paragraph
+BEFORE = 0.35  # of the size of type, before a title
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -63,7 +63,7 @@ def _said(kept: Sequence[Section], whole: Sequence[Section]) -> list[Section]:
     told = []
     for now, before in zip(kept, whole, strict=True):
         left = len(before.items) - len(now.items)
-        more = (Item(f"{left} more: see walk.pdf and the map."),) if left and now.items else ()
+        more = (Item(f"{left} more: see walk.pdf."),) if left and now.items else ()
         told.append(replace(now, items=(*now.items, *more)))
     return told
 
@@ -78,25 +78,38 @@ def _columns(
     """The sections set in one size, None if they have no room."""
     columns: list[list[Block]] = [[]]
     down = 0.0
-    blocks = [block for section in sections for block in _blocks(section, size)]
-    tall = [block.before + _height(canvas, block.flowable, width) for block in blocks]
-    for place, block in enumerate(blocks):
-        following = tall[place + 1] if block.holds_next else 0.0
-        if down + tall[place] + following > heights[len(columns) - 1]:
-            if len(columns) == len(heights):
-                return None
-            columns.append([])
-            down = 0.0
+    waiting = [block for section in sections for block in blocks(section, size)]
+    while waiting:
+        block = waiting.pop(0)
+        room = heights[len(columns) - 1] - down - block.before
+        following = 2.0 * size * LEADING if block.holds_next else 0.0
+        tall = _height(canvas, block.flowable, width)
+        if tall + following > room:
+            parts = [] if block.holds_next else block.flowable.splitOn(canvas, width, room)
+            waiting[:0] = [replace(block, flowable=part) for part in parts or [block.flowable]]
+            if not parts:
+                if len(columns) == len(heights):
+                    return None
+                columns.append([])
+                down = 0.0
+                continue
+            block = waiting.pop(0)
+            tall = _height(canvas, block.flowable, width)
         columns[-1].append(block)
-        down += tall[place]
+        down += block.before + tall
     return tuple(tuple(column) for column in columns)
 
 
-def _blocks(section: Section, size: float) -> list[Block]:
+def blocks(section: Section, size: float) -> list[Block]:
+    """A section in a size of type: its title, then its paragraphs."""
     if not section.items:
         return []
     title = Block(paragraph(section.title, size + 1.0, bold=True), size * BEFORE, holds_next=True)
-    said = (paragraph(item.text, size, lead=item.lead) for item in section.items)
+    said = (
+        [run_in(((item.lead, item.text) for item in section.items), size)]
+        if section.run_in
+        else [paragraph(item.text, size, lead=item.lead) for item in section.items]
+    )
     return [title, *(Block(one, size * GAP) for one in said)]
 
 

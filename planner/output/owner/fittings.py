@@ -8,7 +8,7 @@ import numpy as np
 
 from planner.checks.fitted import fitted
 from planner.output.materials.valves import VALVES
-from planner.output.owner.words import Item, name_of
+from planner.output.owner.words import Item, Section, name_of
 from planner.output.vents import vents_of
 from planner.record.value import Line, Plan
 from planner.site.value import LineRole, Units
@@ -80,10 +80,10 @@ def valve_number(found: tuple[Fitting, ...], line: str) -> str:
     return "" if number is None else f" ({number})"
 
 
-def fitting_items(found: tuple[Fitting, ...]) -> Iterator[Item]:
+def key_section(found: tuple[Fitting, ...]) -> Section:
     """The key to the map's numbers."""
-    for one in found:
-        yield Item(f"{one.text}: {one.where}.", lead=str(one.number))
+    items = tuple(Item(f"{one.text}: {one.where}.", lead=str(one.number)) for one in found)
+    return Section("Numbers on the map, in the order to shut", items, least=8, run_in=True)
 
 
 def _valve(line: Line) -> Iterator[_Found]:
@@ -146,7 +146,8 @@ def _where(line: Line, chainage: float, units: Units) -> str:
         return f"at {name_of(line.end)}"
     at = say(chainage, "station", units)
     if chainage <= length / 2.0:
-        return f"{at}, so far along the pipe from {name_of(line.start)}"
+        far = show(chainage, "length", units)
+        return f"{at}, {far} along the pipe from {name_of(line.start)}"
     return f"{at}, {show(length - chainage, 'length', units)} before {name_of(line.end)}"
 
 

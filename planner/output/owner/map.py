@@ -88,12 +88,20 @@ def draw_map(axes: Axes, plan: Plan, found: Sequence[Fitting], size: tuple[float
 
 def placed(plan: Plan, size: tuple[float, float]) -> Place:
     """All points and lines in the middle of the map, as large as they can be."""
-    spots = [np.array([point.xy for point in plan.points], dtype=np.float64).reshape(-1, 2)]
-    xy = np.vstack([*spots, *(line.profile.xy for line in plan.lines)])
-    low, high = xy.min(axis=0), xy.max(axis=0)
-    free = np.array(size) - 2.0 * MARGIN
-    scale = float(np.min(free / np.maximum(high - low, LEAST_SPAN)))
-    return Place((low + high) / 2.0, np.array(size) / 2.0, scale)
+    west, south, east, north = reach(plan)
+    span = np.array([east - west, north - south])
+    scale = float(np.min((np.array(size) - 2.0 * MARGIN) / np.maximum(span, LEAST_SPAN)))
+    middle = np.array([west + east, south + north]) / 2.0
+    return Place(middle, np.array(size) / 2.0, scale)
+
+
+def reach(plan: Plan) -> tuple[float, float, float, float]:
+    """West, south, east and north of all points and lines [m]."""
+    spots = np.array([point.xy for point in plan.points], dtype=np.float64).reshape(-1, 2)
+    xy = np.vstack([spots, *(line.profile.xy for line in plan.lines)])
+    west, south = xy.min(axis=0)
+    east, north = xy.max(axis=0)
+    return float(west), float(south), float(east), float(north)
 
 
 def _points(axes: Axes, plan: Plan, place: Place, room: Room) -> None:
@@ -112,7 +120,7 @@ def _points(axes: Axes, plan: Plan, place: Place, room: Room) -> None:
         point_symbol(axes, x, y, point.role, letter)
         name = name_of(point.name)
         wide = text_width(name, NAME) + 1.0
-        left, bottom = room.beside(x, y, wide, 3.6, (POINT_ROOM / 2 + 0.5, 9.0))
+        left, bottom = room.beside(x, y, wide, 3.6, (POINT_ROOM / 2 + 0.5, 7.0, 10.0))
         write(axes, left + 0.5, bottom + 0.8, name, NAME, path_effects=halo(2.0), zorder=12)
 
 

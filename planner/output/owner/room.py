@@ -11,6 +11,7 @@ ANGLES = 16
 STEP = 1.5  # mm between two samples of a line
 OUTSIDE = 1000.0  # weighs more than anything covered
 OVER_BOX = 20.0
+OVER_LINE = 3.0  # for each sample
 FAR = 0.4  # of a mm farther off
 
 
@@ -59,5 +60,5 @@ class Room:
                 cost += OVER_BOX * (1.0 + min(right, c) - max(left, a))
         for xy in self.lines:
             inside = (xy[:, 0] > left) & (xy[:, 0] < right) & (xy[:, 1] > bottom) & (xy[:, 1] < top)
-            cost += float(np.count_nonzero(inside))
+            cost += OVER_LINE * float(np.count_nonzero(inside))
         return cost

@@ -26,7 +26,7 @@ def scheme_section(plan: Plan) -> Section:
     items = [Item(" ".join(_scheme(plan))), *(_line(plan, line) for line in plan.lines)]
     items += [Item(f"No way was found for {name_of(one.name)} yet.") for one in plan.blocked]
     title = {"as built": "What was built", "partly built": "What is built, and what is planned"}
-    return Section(title.get(laid(plan), "What is planned"), tuple(items), least=4)
+    return Section(title.get(laid(plan), "What is planned"), tuple(items), least=4, run_in=True)
 
 
 def _scheme(plan: Plan) -> Iterator[str]:
@@ -80,7 +80,7 @@ def _line(plan: Plan, line: Line) -> Item:
 
 def readings_section(plan: Plan) -> Section:
     """What is read on a good day."""
-    return Section("Normal readings", tuple(_readings(plan)), least=4)
+    return Section("Normal readings", tuple(_readings(plan)), least=4, run_in=True)
 
 
 def _readings(plan: Plan) -> Iterator[Item]:

@@ -21,12 +21,14 @@ class Item:
 class Section:
     """Things said under one title, the weightiest first.
 
-    `least` of them stand on the sheet even where room is short.
+    `least` of them stand on the sheet as long as other sections have more than theirs; `run_in`:
+    short things that follow each other in one paragraph.
     """
 
     title: str
     items: tuple[Item, ...]
     least: int = 2
+    run_in: bool = False
 
 
 def name_of(name: str) -> str:

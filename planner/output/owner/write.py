@@ -11,9 +11,9 @@ from reportlab.pdfgen.canvas import Canvas
 from planner.output.owner.care import care_section
 from planner.output.owner.duties import caution_section, told_section
 from planner.output.owner.faults import fault_section
-from planner.output.owner.fit import Block, Fitted, fit
-from planner.output.owner.fittings import Fitting, fitting_items, fittings
-from planner.output.owner.map import map_picture
+from planner.output.owner.fit import Block, fit
+from planner.output.owner.fittings import Fitting, fittings, key_section
+from planner.output.owner.map import map_picture, reach
 from planner.output.owner.running import running_section
 from planner.output.owner.scheme import laid, readings_section, scheme_section
 from planner.output.owner.words import Section
@@ -21,10 +21,12 @@ from planner.output.print.page import Page, dated, page_of
 from planner.output.print.type import cut, printable
 from planner.record.value import Plan
 
-MAP = 84.0 * mm
+BAND = 2.2  # so many times wider than high is a site whose map goes across the page
+BAND_HIGH = 56.0 * mm
+TALL = 1.0  # of its width, the height of another map
+UNDER = 2.0  # pt between map and text
 GUTTER = 9.0  # pt between the columns
-CONTACT = 34.0  # pt, two lines to write on, at the foot
-COLUMNS = 2
+CONTACT = 20.0  # pt, two lines to write on, at the foot
 
 
 def write_owner(plan: Plan, path: Path) -> None:
@@ -50,11 +52,12 @@ def write_owner(plan: Plan, path: Path) -> None:
     canvas.setTitle(f"Owner's sheet, {printable(plan.site.title)}")
     found = fittings(plan)
     page.draw(canvas, f"Owner's sheet, {laid(plan)}", 1, 1)
-    map_high = _map(plan, page, canvas, found) if plan.points else 0.0
-    width = (page.width - GUTTER) / COLUMNS
-    room = page.height - map_high - CONTACT
-    fitted = fit(canvas, sections(plan, found), width, (room,) * COLUMNS)
-    _text(canvas, page, fitted, width, page.top - map_high)
+    width = (page.width - GUTTER) / 2.0
+    tops = _map(plan, page, canvas, found)
+    foot = page.top - page.height + CONTACT
+    fitted = fit(canvas, sections(plan, found), width, [top - foot for top in tops])
+    for number, (column, top) in enumerate(zip(fitted.columns, tops, strict=False)):
+        _column(canvas, column, page.left + number * (width + GUTTER), top, width)
     _contact(canvas, page)
     canvas.showPage()
     canvas.save()
@@ -65,11 +68,7 @@ def sections(plan: Plan, found: Sequence[Fitting]) -> tuple[Section, ...]:
     numbered = tuple(found)
     return (
         scheme_section(plan),
-        Section(
-            "Numbers on the map, valves in the order to shut them",
-            tuple(fitting_items(numbered)),
-            6,
-        ),
+        key_section(numbered),
         readings_section(plan),
         running_section(plan, numbered),
         fault_section(plan, numbered),
@@ -81,22 +80,26 @@ def sections(plan: Plan, found: Sequence[Fitting]) -> tuple[Section, ...]:
 
 def _foot(plan: Plan) -> str:
     owner = plan.site.papers.owner
-    kept = "Keep this sheet at the tank or by the door."
+    kept = "Local codes and licensed practice come first."
     return f"Plan of {dated(plan.made)}. {f'For {owner}. ' if owner else ''}{kept}"
 
 
-def _map(plan: Plan, page: Page, canvas: Canvas, found: Sequence[Fitting]) -> float:
-    """Draw the map under the titles; returns how much of the page it takes [pt]."""
-    picture = ImageReader(map_picture(plan, found, page.width / mm, MAP / mm))
-    canvas.drawImage(picture, page.left, page.top - MAP, page.width, MAP)
-    canvas.rect(page.left, page.top - MAP, page.width, MAP)
-    return float(MAP + 2.0)
+def _map(plan: Plan, page: Page, canvas: Canvas, found: Sequence[Fitting]) -> tuple[float, float]:
+    """Draw the map: a band over a site that lies from west to east, else over the right column.
 
-
-def _text(canvas: Canvas, page: Page, fitted: Fitted, width: float, top: float) -> None:
-    for number, column in enumerate(fitted.columns):
-        left = page.left + number * (width + GUTTER)
-        _column(canvas, column, left, top, width)
+    Returns where the text begins in each of the two columns [pt].
+    """
+    if not plan.points:
+        return page.top, page.top
+    west, south, east, north = reach(plan)
+    band = east - west > BAND * (north - south)
+    wide = page.width if band else (page.width - GUTTER) / 2.0
+    high = BAND_HIGH if band else wide * TALL
+    left, bottom = page.left + page.width - wide, page.top - high
+    picture = ImageReader(map_picture(plan, found, wide / mm, high / mm))
+    canvas.drawImage(picture, left, bottom, wide, high)
+    canvas.rect(left, bottom, wide, high)
+    return (bottom - UNDER if band else page.top), bottom - UNDER
 
 
 def _column(

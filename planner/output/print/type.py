@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
 
@@ -16,7 +17,7 @@ from planner.output.stakes.clean import one_line
 PLAIN, BOLD = "Sheet", "Sheet-Bold"
 FILES = {PLAIN: "DejaVuSans.ttf", BOLD: "DejaVuSans-Bold.ttf"}
 OUTDOORS = 12.0  # pt, the least that is read outdoors
-LEADING = 1.22  # of the size of type
+LEADING = 1.2  # of the size of type
 MISSING = "□"  # stands where the type has no such letter
 MOST = 60  # letters of a name
 ENTITIES = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;"})
@@ -76,10 +77,17 @@ def paragraph(
     text: str, size: float = OUTDOORS, *, lead: str = "", bold: bool = False
 ) -> Paragraph:
     """Plain text as a paragraph, with `lead` in bold before it."""
-    said = markup(printable(text, len(text)))
-    if lead:
-        said = f"<b>{markup(printable(lead, len(lead)))}</b> {said}"
-    return Paragraph(said, style(size, bold=bold))
+    return Paragraph(_led(lead, text), style(size, bold=bold))
+
+
+def run_in(said: Iterable[tuple[str, str]], size: float = OUTDOORS) -> Paragraph:
+    """Things said one after the other in one paragraph, each with its lead in bold before it."""
+    return Paragraph("  ".join(_led(lead, text) for lead, text in said), style(size))
+
+
+def _led(lead: str, text: str) -> str:
+    plain = markup(printable(text, len(text)))
+    return f"<b>{markup(printable(lead, len(lead)))}</b> {plain}" if lead else plain
 
 
 def width_of(text: str, size: float = OUTDOORS, *, bold: bool = False) -> float:
