@@ -88,9 +88,9 @@ def _spring(plan: Plan, found: tuple[Fitting, ...]) -> Iterator[str]:
             " rubbers, clear the snifter, tighten all bolts"
         )
     if _has(found, "washout"):
-        yield f"flush washouts {_numbers(found, 'washout')} until they run clear"
+        yield f"flush the washout at {_numbers(found, 'washout')} until it runs clear"
     if _has(found, "vent"):
-        yield f"see that vents {_numbers(found, 'vent')} open, and clean their screens"
+        yield f"see that the air comes out freely at {_numbers(found, 'vent')}, clean the screen"
     if _has(found, "break-pressure tank"):
         yield "see that the float valves of the break-pressure tanks shut tight"
     if any(point.role == "tank" for point in plan.points):

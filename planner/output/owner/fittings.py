@@ -146,8 +146,7 @@ def _where(line: Line, chainage: float, units: Units) -> str:
         return f"at {name_of(line.end)}"
     at = say(chainage, "station", units)
     if chainage <= length / 2.0:
-        far = show(chainage, "length", units)
-        return f"{at}, {far} along the pipe from {name_of(line.start)}"
+        return f"{at} from {name_of(line.start)}"
     return f"{at}, {show(length - chainage, 'length', units)} before {name_of(line.end)}"
 
 

@@ -42,6 +42,9 @@ def _ram(plan: Plan, found: tuple[Fitting, ...]) -> Iterator[Item]:
     text = "; ".join(STEP_WORDS[step] for step in steps)
     for name, role in VALVE_NAMES.items():
         text = text.replace(f"the {name}", f"the {name}{_number(plan, found, role)}", 1)
+    full = filling(plan)
+    if full:
+        text = text.replace("until the line is full", f"until the line is full ({full})", 1)
     if works is not None:
         text += f" (about {works.beat.cycle.beats:.0f} a minute)"
     yield Item(f"{text}.", lead="Start the ram:")

@@ -69,7 +69,8 @@ def _line(plan: Plan, line: Line) -> Item:
             parts.append("on the ground")
         else:
             ends = [show(end, "length", units) for end in (max(low, 0.0), high)]
-            parts.append(f"{ends[0].split()[0]} to {ends[1]} deep" if low < high else ends[0])
+            span = f"{ends[0].split()[0]} to {ends[1]}" if ends[0] != ends[1] else ends[0]
+            parts.append(f"{span} deep")
     if line.built is not None:
         day = "" if line.built.date is None else f" {dated(line.built.date)}"
         parts.append(f"laid{day}")

@@ -8,15 +8,11 @@ from reportlab.lib.units import mm
 from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
-from planner.output.owner.care import care_section
-from planner.output.owner.duties import caution_section, told_section
-from planner.output.owner.faults import fault_section
 from planner.output.owner.fit import Block, fit
-from planner.output.owner.fittings import Fitting, fittings, key_section
+from planner.output.owner.fittings import Fitting, fittings
 from planner.output.owner.map import map_picture, reach
-from planner.output.owner.running import running_section
-from planner.output.owner.scheme import laid, readings_section, scheme_section
-from planner.output.owner.words import Section
+from planner.output.owner.scheme import laid
+from planner.output.owner.sections import sections_of
 from planner.output.print.page import Page, dated, page_of
 from planner.output.print.type import cut, printable
 from planner.record.value import Plan
@@ -55,27 +51,12 @@ def write_owner(plan: Plan, path: Path) -> None:
     width = (page.width - GUTTER) / 2.0
     tops = _map(plan, page, canvas, found)
     foot = page.top - page.height + CONTACT
-    fitted = fit(canvas, sections(plan, found), width, [top - foot for top in tops])
+    fitted = fit(canvas, sections_of(plan, found), width, [top - foot for top in tops])
     for number, (column, top) in enumerate(zip(fitted.columns, tops, strict=False)):
         _column(canvas, column, page.left + number * (width + GUTTER), top, width)
     _contact(canvas, page)
     canvas.showPage()
     canvas.save()
-
-
-def sections(plan: Plan, found: Sequence[Fitting]) -> tuple[Section, ...]:
-    """All that the sheet has to say, in its order."""
-    numbered = tuple(found)
-    return (
-        scheme_section(plan),
-        key_section(numbered),
-        readings_section(plan),
-        running_section(plan, numbered),
-        fault_section(plan, numbered),
-        care_section(plan, numbered),
-        caution_section(plan),
-        told_section(plan),
-    )
 
 
 def _foot(plan: Plan) -> str:

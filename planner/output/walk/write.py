@@ -5,9 +5,12 @@ from pathlib import Path
 
 from reportlab.pdfgen.canvas import Canvas
 
+from planner.output.owner.fit import blocks
+from planner.output.owner.fittings import fittings
+from planner.output.owner.sections import sections_of
 from planner.output.print.page import Page, page_of
 from planner.output.print.sheet import Sheet, draw_sheet
-from planner.output.print.type import paragraph, printable
+from planner.output.print.type import OUTDOORS, paragraph, printable
 from planner.output.sheets.measure import measure
 from planner.output.stakes.value import StakedLine
 from planner.output.walk.commissioning import pressure_tests, running_record
@@ -59,6 +62,16 @@ def _sheets(plan: Plan, page: Page, staked: Sequence[StakedLine]) -> Iterator[Sh
     if plan.lines:
         yield pressure_tests(plan, page)
         yield running_record(plan, page)
+    yield _owners_notes(plan)
+
+
+def _owners_notes(plan: Plan) -> Sheet:
+    """All that the owner's sheet may not have room for."""
+    said = sections_of(plan, fittings(plan))
+    told = (block.flowable for section in said for block in blocks(section, OUTDOORS))
+    return Sheet(
+        name="For the owner, in full; numbers as on the map of owner.pdf", head=tuple(told)
+    )
 
 
 def _no_lines(plan: Plan) -> Sheet:
