@@ -23,7 +23,7 @@ def care_section(plan: Plan, found: tuple[Fitting, ...]) -> Section:
         for when, tasks in seasons
         if plan.lines and (text := "; ".join(tasks(plan, found)))
     )
-    return Section("Care through the year", tuple(items), least=4)
+    return Section("Care through the year", tuple(items), least=5)
 
 
 def _numbers(found: tuple[Fitting, ...], *kinds: Kind) -> str:

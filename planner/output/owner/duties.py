@@ -10,11 +10,14 @@ from planner.units.show import show
 from planner.wording.cautions import CAUTIONS
 
 MOST_TOLD = 90  # letters of one whom the user named
-FOR_OWNERS = ("drinking", "waste-valve", "surge", "alone", "lids")
+FOR_OWNERS = ("drinking", "surge", "alone", "lids")
 
 
 def caution_section(plan: Plan) -> Section:
-    """The cautions that concern whoever lives with the scheme, water that is drunk first."""
+    """The cautions that concern whoever lives with the scheme, water that is drunk first.
+
+    That of a ram's waste valve stands where its start is told.
+    """
     chosen = (CAUTIONS[code] for code in FOR_OWNERS)
     items = tuple(Item(text) for concerns, text in chosen if concerns(plan))
     return Section("Take care", items, least=len(items), run_in=True)

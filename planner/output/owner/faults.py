@@ -12,7 +12,7 @@ from planner.wording.quantity import show as say
 
 def fault_section(plan: Plan, found: tuple[Fitting, ...]) -> Section:
     """Causes in the order in which they are worth looking at."""
-    return Section("When water stops", tuple(_faults(plan, found)) if plan.lines else (), least=5)
+    return Section("When water stops", tuple(_faults(plan, found)) if plan.lines else (), least=7)
 
 
 def _faults(plan: Plan, found: tuple[Fitting, ...]) -> Iterator[Item]:
@@ -23,7 +23,7 @@ def _faults(plan: Plan, found: tuple[Fitting, ...]) -> Iterator[Item]:
     )
     valves = [str(one.number) for one in found if one.kind == "valve"]
     if valves:
-        yield Item(f"Every one of {listed(valves, 8)} must be open.", lead="Valve shut?")
+        yield Item(f"{listed(valves, 8)} must all be open.", lead="Valve shut?")
     if plan.scheme == "ram":
         yield from _ram(plan)
     if plan.scheme == "powered":
@@ -41,7 +41,7 @@ def _source(plan: Plan) -> str:
     taken = plan.water.taken
     if taken is None:
         return "Time it with bucket and watch."
-    return f"The plan takes {show(taken, 'flow', plan.site.units)}; time what comes."
+    return f"It takes {show(taken, 'flow', plan.site.units)}: time what comes."
 
 
 def _ram(plan: Plan) -> Iterator[Item]:

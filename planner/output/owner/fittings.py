@@ -83,7 +83,7 @@ def valve_number(found: tuple[Fitting, ...], line: str) -> str:
 def key_section(found: tuple[Fitting, ...]) -> Section:
     """The key to the map's numbers."""
     items = tuple(Item(f"{one.text}: {one.where}.", lead=str(one.number)) for one in found)
-    return Section("Numbers on the map, in the order to shut", items, least=8, run_in=True)
+    return Section("Numbers on the map, in the order to shut", items, least=12, run_in=True)
 
 
 def _valve(line: Line) -> Iterator[_Found]:

@@ -26,7 +26,7 @@ def scheme_section(plan: Plan) -> Section:
     items = [Item(" ".join(_scheme(plan))), *(_line(plan, line) for line in plan.lines)]
     items += [Item(f"No way was found for {name_of(one.name)} yet.") for one in plan.blocked]
     title = {"as built": "What was built", "partly built": "What is built, and what is planned"}
-    return Section(title.get(laid(plan), "What is planned"), tuple(items), least=4, run_in=True)
+    return Section(title.get(laid(plan), "What is planned"), tuple(items), least=2, run_in=True)
 
 
 def _scheme(plan: Plan) -> Iterator[str]:

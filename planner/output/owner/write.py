@@ -19,7 +19,7 @@ from planner.record.value import Plan
 
 BAND = 2.2  # so many times wider than high is a site whose map goes across the page
 BAND_HIGH = 56.0 * mm
-TALL = 1.0  # of its width, the height of another map
+TALL = 0.82  # of its width, the height of another map
 UNDER = 2.0  # pt between map and text
 GUTTER = 9.0  # pt between the columns
 CONTACT = 20.0  # pt, two lines to write on, at the foot
