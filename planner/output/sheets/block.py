@@ -97,7 +97,7 @@ def frame_block(
 
 def _people(sheet: Axes, box: Box, papers: Papers) -> None:
     """Owner, draughtsman and revision, each with a ruled blank where it is not said."""
-    widths = (0.42, 0.36, 0.22)
+    widths = (0.46, 0.34, 0.20)
     left = box.left
     for share, (word, said) in zip(
         widths,

@@ -35,7 +35,6 @@ SETTINGS: Any = {  # matplotlib names its settings by literals of its own versio
     "text.parse_math": False,
     "text.antialiased": True,
     "text.hinting": "none",  # or words come out wider on screen than on paper
-    "text.hinting_factor": 1,
     "svg.fonttype": "none",
     "svg.hashsalt": "headfall",
     "pdf.fonttype": 42,

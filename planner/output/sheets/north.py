@@ -78,7 +78,7 @@ def _year(date: datetime.date) -> float:
     """A day as a year with its part, 2026.9."""
     first = datetime.date(date.year, 1, 1)
     days = (datetime.date(date.year + 1, 1, 1) - first).days if date.year < 9999 else 365
-    return round(date.year + (date - first).days / days, 2)
+    return date.year + (date - first).days / days
 
 
 def north_words(north: North) -> list[str]:

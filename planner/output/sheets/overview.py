@@ -106,6 +106,7 @@ def draw_overview(
     _points(sheet, taken, place, plan)
     _letters(sheet, taken, place, plan)
     stakes = _stakes(sheet, taken, place, contents, units)
+    taken.harden()
     _names(sheet, taken, place, plan)
     paths = [(level, place.mm(path)) for level, path, heavy in shown.lines if heavy]
     figure_contours(sheet, taken, paths, units)

@@ -70,13 +70,8 @@ def _norths(sheet: Axes, box: Box, plan: Plan) -> None:
         north_arrow(sheet, foot + direction * half, direction, half, letter)
     words = ["The data has no place on Earth: grid north only."]
     if north is not None:
-        words = north_words(north)
-    if north is not None:
-        words = [
-            *words,
-            "G grid, T true, M magnetic; angles drawn wider",
-            "where they are under 6°.",
-        ]
+        spread = "G grid, T true, M magnetic: arrows are spread, go by the figures."
+        words = [*north_words(north), spread]
     lines = [line for text in words for line in wrapped(text, box.width - 36.0, SMALL)]
     for number, text in enumerate(lines):
         write(sheet, box.left + 34.0, box.top - 4.6 - number * leading(SMALL), text)

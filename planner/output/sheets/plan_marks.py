@@ -40,8 +40,10 @@ def draw_plan_marks(
         _ticks(sheet, taken, panel, content, marks, measure)
         if len(place.panels) > 1:
             _north(sheet, taken, panel)
-        taken.stroke(line)
-        _area_names(sheet, taken, panel, content, line)
+        whole = panel.mm(profile.xy)
+        taken.stroke(whole)
+        taken.harden()
+        _area_names(sheet, taken, panel, content, whole)
         paths = [
             (level, panel.mm(panel.frame.to_land(path)))
             for level, path, index in relief.lines
@@ -98,18 +100,16 @@ def _area_names(
     if box.width < 20.0:
         return
     window = shapely_box(box.left + 8.0, box.bottom + 3.0, box.right - 8.0, box.top - 3.0)
-    kept = LineString(line).buffer(4.5)
+    kept = LineString(line).buffer(3.0)
     for area in content.areas:
         shown = make_valid(transform(area.shape, panel.mm)).intersection(window).difference(kept)
         parts = sorted(getattr(shown, "geoms", [shown]), key=lambda part: -part.area)
         spots = [part.representative_point() for part in parts if part.area >= LEAST_AREA]
         text = fitted(area.name, 30.0, SMALL)
-        middles = [
-            Spot(s.x + dx, s.y + dy)
-            for s in spots
-            for dy in (0.0, 4.0, -4.0)
-            for dx in (0.0, 8.0, -8.0)
+        asides = [
+            (x, y) for y in (0.0, 4.0, -4.0, 8.0, -8.0) for x in (0.0, 8.0, -8.0, 20.0, -20.0)
         ]
+        middles = [Spot(s.x + x, s.y + y) for s in spots for x, y in asides]
         put(sheet, taken, text, middles, style="italic", zorder=6)
 
 

@@ -49,6 +49,6 @@ def reaches(profile: Profile, scale: int, width: float, step: float) -> tuple[Re
         inside = np.unique(round_ones[round_ones < profile.length - 0.3 * step])
         joints = np.interp(inside, chainage, run)
         ends = np.concatenate([[0.0], joints, [float(run[-1])]])
-        if np.all(np.diff(ends) <= room) or count > 4 * MOST_SHEETS:
+        if np.all(np.diff(ends) <= room) or profile.length < count * step:
             return tuple(Reach(float(a), float(b)) for a, b in pairwise(ends))
         count += 1

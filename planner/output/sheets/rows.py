@@ -6,7 +6,7 @@ from matplotlib.axes import Axes
 from planner.output.look import HAIR, INK
 from planner.output.sheets.columns import Columns, figure_rows, head_rows
 from planner.output.sheets.content import SheetContent
-from planner.output.sheets.ink import FIGURE, SMALL, fitted, rule, text_width, write
+from planner.output.sheets.ink import SMALL, fitted, rule, text_width, write
 from planner.output.sheets.measure import Measure
 from planner.output.sheets.paper import ROW, Box, Layout
 from planner.output.sheets.place import SectionPlace
@@ -61,7 +61,7 @@ def draw_rows(
         if isinstance(row, Columns):
             _figures(sheet, across, y, row, size)
         else:
-            _stretches(sheet, place, y, row)
+            _stretches(sheet, place, y, row, size)
     bottom = rows.top - ROW * len(named)
     _name(sheet, parts, (bottom + rows.bottom) / 2.0, "Remarks")
     _remarks(sheet, place, Box(rows.left, rows.bottom, rows.right, bottom), content, reach, measure)
@@ -78,7 +78,7 @@ def _figures(sheet: Axes, across: FloatArray, y: float, row: Columns, size: floa
         write(sheet, float(x), y, figure, size, weight=weight, ha="center", va="center_baseline")
 
 
-def _stretches(sheet: Axes, place: SectionPlace, y: float, row: Cells) -> None:
+def _stretches(sheet: Axes, place: SectionPlace, y: float, row: Cells, size: float) -> None:
     """Each stretch between its bounds, with the fullest words that fit it."""
     half = ROW / 2.0
     for cell in row.cells:
@@ -86,13 +86,13 @@ def _stretches(sheet: Axes, place: SectionPlace, y: float, row: Cells) -> None:
         for x in (x0, x1):
             rule(sheet, [x, x], [y - half, y + half], 0.5)
         room = float(x1 - x0) - 1.0
-        words = (w for w in cell.words if text_width(w, FIGURE) <= room)
-        text = next(words, None)
+        text = next((w for w in cell.words if text_width(w, size) <= room), None)
+        own = size
         if text is None and room >= LEAST:
-            text = fitted(cell.words[-1], room, SMALL)
+            text, own = fitted(cell.words[-1], room, SMALL), SMALL
         if text and text != "…":
-            size = FIGURE if text_width(text, FIGURE) <= room else SMALL
-            write(sheet, float(x0 + x1) / 2.0, y, text, size, ha="center", va="center_baseline")
+            middle = float(x0 + x1) / 2.0
+            write(sheet, middle, y, text, own, ha="center", va="center_baseline")
 
 
 def _remarks(

@@ -161,6 +161,7 @@ def _figure(sheet: Axes, taken: Taken, text: str, x: float, tip: float, side: fl
             for away in (2.0, 5.2, 8.4)
             for aside in (0.0, half * 0.8, -half * 0.8)
         ]
+        spots += [Spot(x + aside, tip - side) for aside in (half + 2.6, -half - 2.6)]
         if put(sheet, taken, words, spots) is not None:
             return
 

@@ -94,9 +94,7 @@ def _pipe(content: SheetContent, reach: Reach) -> Cells:
         start, end = np.interp([run.start_m, run.end_m], profile.chainage, profile.run)
         bore = f"bore {show(run.bore, 'bore', content.units)}"
         if max(start, reach.start) < min(end, reach.end):
-            words: tuple[str, ...] = (run.label, bore)
-            if "bore" not in run.label:
-                words = (f"{run.label}, {bore}", *words)
+            words = (f"{run.label}, {bore}", run.label, bore) if run.named else (bore,)
             cells.append(Cell(max(start, reach.start), min(end, reach.end), words))
     if not cells:
         bore = f"bore {show(line.settings.pipe.bore, 'bore', content.units)}"

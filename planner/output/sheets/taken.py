@@ -54,6 +54,11 @@ class Taken:
             half = STROKE / 2.0
             self.strokes.append(Box(x - half, y - half, x + half, y + half))
 
+    def harden(self) -> None:
+        """From now on no word stands on a stroke."""
+        self.boxes += self.strokes
+        self.strokes = []
+
     def take(self, box: Box) -> None:
         """Keep a rectangle clear from now on."""
         self.boxes.append(box)

@@ -9,11 +9,13 @@ from xml.etree import ElementTree
 import pytest
 from pypdf import PdfReader
 
-from planner.output.sheets.write import write_profiles
+from planner.output.sheets.write import paper_of, write_profiles
 from planner.record.value import Plan
+from planner.site.field import Paper, Papers
 from tests.example import example_plan
 
 MM = 72.0 / 25.4
+NAMES = ["supply", "drive", "delivery", "distribution-trough"]
 SVG = "{http://www.w3.org/2000/svg}"
 
 
@@ -38,16 +40,41 @@ def _one(plan: Plan) -> Plan:
 
 
 @pytest.mark.slow
-def test_one_page_a_line_in_a4(folder: Path) -> None:
+def test_a_set_in_a4_from_site_plan_to_figures(folder: Path) -> None:
     pages = PdfReader(folder / "profiles.pdf").pages
-    assert len(pages) == 4
-    for number, page in enumerate(pages, start=1):
+    texts = [page.extract_text() for page in pages]
+    for number, (page, text) in enumerate(zip(pages, texts, strict=True), start=1):
         assert float(page.mediabox.width) == pytest.approx(297 * MM, abs=0.1)
         assert float(page.mediabox.height) == pytest.approx(210 * MM, abs=0.1)
-        text = page.extract_text()
-        assert f"Sheet {number} of 4" in text
+        assert f"Sheet {number} of {len(pages)}" in text
         assert "Larch Hollow" in text
-        assert "Pipe level, m" in text
+    assert "Site plan and index of sheets" in texts[0]
+    assert all("Pipe level, m" in text for text in texts[1:-1])
+    assert [sum(f"{name}: " in text for text in texts[1:-1]) for name in NAMES] == [1, 1, 2, 1]
+    assert "Findings: what to do, then why" in texts[-1]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("paper", "size"), [("A3", (420 * MM, 297 * MM)), ("Tabloid", (1224.0, 792.0))]
+)
+def test_larger_papers_lie_landscape(
+    plan: Plan, tmp_path: Path, paper: Paper, size: tuple[float, float]
+) -> None:
+    papers = dataclasses.replace(plan.site.papers, paper=paper)
+    asked = dataclasses.replace(_one(plan), site=dataclasses.replace(plan.site, papers=papers))
+    write_profiles(asked, tmp_path)
+    for page in PdfReader(tmp_path / "profiles.pdf").pages:
+        found = float(page.mediabox.width), float(page.mediabox.height)
+        assert found == pytest.approx(size, abs=0.1)
+
+
+def test_us_units_ask_for_letter_unless_a_paper_is_named(plan: Plan) -> None:
+    us = dataclasses.replace(plan.site, units="us")
+    assert paper_of(plan) == "A4"
+    assert paper_of(dataclasses.replace(plan, site=us)) == "Letter"
+    named = dataclasses.replace(us, papers=Papers(paper="A3"))
+    assert paper_of(dataclasses.replace(plan, site=named)) == "A3"
 
 
 @pytest.mark.slow
@@ -63,11 +90,13 @@ def test_one_svg_a_line_with_its_text_as_text(folder: Path, plan: Plan) -> None:
 @pytest.mark.slow
 def test_letter_and_feet(plan: Plan, tmp_path: Path) -> None:
     us = dataclasses.replace(_one(plan), site=dataclasses.replace(plan.site, units="us"))
-    write_profiles(us, tmp_path, paper="Letter")
-    page = PdfReader(tmp_path / "profiles.pdf").pages[0]
-    assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx((792, 612))
-    text = page.extract_text()
-    for said in ("Station, ft", "Ground elevation, ft", "1+00.0", "1 in = 100 ft", "2.0 ft"):
+    write_profiles(us, tmp_path)
+    pages = PdfReader(tmp_path / "profiles.pdf").pages[1:3]
+    for page in pages:
+        size = float(page.mediabox.width), float(page.mediabox.height)
+        assert size == pytest.approx((792, 612))
+    text = " ".join(page.extract_text() for page in pages)
+    for said in ("Station, ft", "Ground elevation, ft", "1+00", "1 in = 40 ft", "2.0 ft"):
         assert said in text
 
 
@@ -100,7 +129,7 @@ def test_names_may_hold_anything(plan: Plan, tmp_path: Path, name: str) -> None:
         lines=(dataclasses.replace(plan.lines[2], start=name, end=name),),
     )
     book, single = write_profiles(strange, tmp_path)
-    assert len(PdfReader(book).pages) == 1
+    assert len(PdfReader(book).pages) >= 3
     root = _svg(single)
     assert not list(root.iter(f"{SVG}script"))
     assert {node.tag for node in root.iter()} & {f"{SVG}text"}
