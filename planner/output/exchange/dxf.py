@@ -52,6 +52,7 @@ def write_dxf(plan: Plan, staked: Sequence[StakedLine], path: Path) -> None:
         draw_points(space, plan, staked)
         draw_note(space, plan, box)
         _show(doc, box)
+        _name_classes(doc)
         text = io.StringIO()
         doc.write(text)
     made = juliandate(datetime.datetime.combine(plan.made, datetime.time()))
@@ -64,6 +65,12 @@ def _show(doc: Any, box: Box) -> None:
     doc.modelspace().reset_extents((west, south, 0.0), (east, north, 0.0))
     middle = (west + east) / 2.0, (south + north) / 2.0
     doc.set_modelspace_vport(height=max(north - south, (east - west) / 1.5), center=middle)
+
+
+def _name_classes(doc: Any) -> None:
+    """Declare the kinds of objects in order; the library would in that of a set, by chance."""
+    for kind in sorted(doc.entitydb.dxf_types_in_use()):
+        doc.classes.add_class(kind)
 
 
 @contextmanager
