@@ -45,7 +45,7 @@ def test_a_station_five_kilometres_away(tmp_path: Path) -> None:
     message = refusal(tmp_path, "plan", site)
     assert "far hill" in message
     assert "levels.csv line 3" in message
-    assert "km" in message
+    assert "outside the elevation data" in message
 
 
 def test_two_readings_that_contradict_each_other(tmp_path: Path) -> None:

@@ -438,7 +438,7 @@ def test_a_line_over_a_hole_or_on_data_without_a_place(tmp_path: Path) -> None:
     walk = line([SPRING, TANK])(tmp_path)
     dem = write_dem(tmp_path / "dem.tif", holed())
     message = refusal(tmp_path, "profile", dem, walk)
-    assert "crosses a hole in the elevation data between 50." in message
+    assert "crosses a hole in the elevation data from 50." in message
     dem = write_dem(tmp_path / "dem.tif", crs=None)
     assert "--crs" in refusal(tmp_path, "profile", dem, walk)
     assert "'here' is not known" in refusal(tmp_path, "profile", dem, walk, "--crs", "here")

@@ -153,7 +153,7 @@ def test_a_file_gets_the_summary_and_no_progress(tmp_path: Path) -> None:
     assert (told.status, told.err) == (0, "")
     assert "\x1b" not in told.out
     assert "Small Hollow" in told.out.splitlines()[0]
-    assert str(tmp_path / "plan") in told.out.splitlines()[-1]
+    assert f"The plan is in {tmp_path / 'plan'}." in told.out.splitlines()
 
 
 # The water table

@@ -13,6 +13,7 @@ import pytest
 from planner.errors import TerrainError
 from planner.output.folder import write_plan_folder
 from planner.output.plan_json import plan_document
+from planner.output.stakes.make import stakes_of
 from planner.plan import make_plan
 from planner.profile.lay import high_points
 from planner.profile.value import Profile
@@ -173,7 +174,7 @@ def test_a_plan_s_folder_plans_again_to_the_same_plan(
     assert names >= {f"profile-{line.name}.svg" for line in plan.lines}
     again = make_plan(read_site(folder / "site.toml"))
     written = json.loads((folder / "plan.json").read_text(encoding="utf-8"))
-    same_but_for_dates(written, plan_document(again))
+    same_but_for_dates(written, plan_document(again, stakes_of(again)))
 
 
 def test_feet_and_metres_tell_of_one_land(
