@@ -15,7 +15,8 @@ from planner.output.stakes.value import Reason, Stake
 from planner.profile.value import FloatArray
 from planner.record.value import Line
 
-CLEAR = 1.3  # mm between the figures of two columns
+CLEAR = 1.0  # mm between the figures of two columns
+MANY_MORE = 1.3  # times the marks, for which figures may be small
 SAME = 0.06  # m; a stake so near stands at the mark
 TELLING: tuple[frozenset[Reason], ...] = (
     frozenset({"start", "end", "high", "low"}),
@@ -40,17 +41,26 @@ def marks_for(
 
     Figures are large, unless only small ones let a mark stand every 10 m or 25 ft.
     """
-    line = content.line
-    ends = chainage_marks(line.profile, reach, (), scale, 8.0, measure)
-    widths = {size: widest(content, ends, measure, size) + CLEAR for size in (FIGURE, SMALL)}
-    steps = {size: mark_step(scale, apart, measure) for size, apart in widths.items()}
+    ends = chainage_marks(content.line.profile, reach, (), scale, 8.0, measure)
+    large, small = (
+        _marks(content, reach, scale, widest(content, ends, measure, size) + CLEAR, measure)
+        for size in (FIGURE, SMALL)
+    )
     usual = USUAL[measure.symbol] * measure.metres * 1.001
-    size = SMALL if steps[SMALL] <= usual < steps[FIGURE] else FIGURE
-    step = steps[size]
-    round_ones = np.arange(1, int(line.profile.length / step) + 1) * step
+    denser = small[1] <= usual < large[1] and small[0].size > MANY_MORE * large[0].size
+    return (small[0], SMALL) if denser else (large[0], FIGURE)
+
+
+def _marks(
+    content: SheetContent, reach: Reach, scale: int, apart: float, measure: Measure
+) -> tuple[FloatArray, float]:
+    """Chainages of the columns `apart` mm from each other, and their regular distance [m]."""
+    profile = content.line.profile
+    step = mark_step(scale, apart, measure)
+    round_ones = np.arange(1, int(profile.length / step) + 1) * step
     pegged = [_pegged(content.stakes, float(mark)) for mark in round_ones]
     wanted = (*_wanted(content), *pegged)
-    return chainage_marks(line.profile, reach, wanted, scale, widths[size], measure), size
+    return chainage_marks(profile, reach, wanted, scale, apart, measure), step
 
 
 def _pegged(stakes: tuple[Stake, ...], chainage: float) -> float:

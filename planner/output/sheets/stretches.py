@@ -1,5 +1,6 @@
 """Rows that tell of stretches: grade, length, pipe, flow, owner; and the remarks."""
 
+import math
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -12,12 +13,14 @@ from planner.output.sheets.measure import Measure
 from planner.output.sheets.place import turns
 from planner.output.sheets.reach import Reach
 from planner.output.stakes.marks import FALLING
+from planner.output.stakes.turns import bends
 from planner.output.vents import vents_of
 from planner.profile.value import FloatArray, Profile
 from planner.record.value import Line
 from planner.units import show
 
 FLAT = 5e-5  # rise over run that prints as 0.00 %
+LEAST_BEND = 10.0  # degrees; gentler ones are in the stake list
 SAME_LINE = 0.5  # m of run; owners of shorter bits are not told
 
 
@@ -151,13 +154,19 @@ def remarks(content: SheetContent, reach: Reach, measure: Measure) -> list[Remar
     low = "low point" if line.role in FALLING else "washout"
     found += [Remark(one.run_m, low) for one in line.low_points]
     found += _changes(line, profile)
-    for stake in content.stakes:
-        if "bend" not in stake.reasons:
-            continue
-        words = next((w for w in stake.remark.split("; ") if w.startswith("bend")), "bend")
-        found.append(Remark(stake.run_m, words.replace(" to the ", " ")))
+    found += _bends(profile)
     found += _built(line, profile, measure)
     return [one for one in found if reach.has(one.run)]
+
+
+def _bends(profile: Profile) -> list[Remark]:
+    """Bends in plan that a fitting or a wide sweep is laid for."""
+    told = [(turn.run_m, math.degrees(turn.angle)) for turn in bends(profile)]
+    return [
+        Remark(run, f"bend {abs(angle):.0f}° {'right' if angle > 0.0 else 'left'}")
+        for run, angle in told
+        if abs(angle) >= LEAST_BEND
+    ]
 
 
 def _built(line: Line, profile: Profile, measure: Measure) -> list[Remark]:

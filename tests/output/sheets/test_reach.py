@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis.strategies import floats, sampled_from
 
+from planner.output.sheets.content import SheetContent
 from planner.output.sheets.paper import PaperName
 from planner.output.sheets.reach import reaches
 from planner.output.sheets.spread import spread
@@ -35,13 +36,15 @@ def test_parts_join_and_fit(length: float, slope: float, scale: int) -> None:
     assert max(part.length for part in parts) * 1000.0 / scale <= 230.0 + 1e-6
 
 
+def _parts(paper: PaperName) -> tuple[SheetContent, ...]:
+    (content,) = sheet_contents(winding_plan())
+    return spread(content, paper)
+
+
 def test_a_larger_paper_takes_fewer_sheets_at_a_legible_scale() -> None:
-    plan = winding_plan()
-    (content,) = sheet_contents(plan)
-    assert len(spread(content, "A4")) > len(spread(content, "A3")) > 1
-    papers: tuple[PaperName, ...] = ("A4", "A3")
-    for paper in papers:
-        for part in spread(content, paper):
-            assert part.scales is not None
-            assert 500 <= part.scales.horizontal <= 2500
-            assert part.scales.exaggeration >= 1.0
+    small, large = _parts("A4"), _parts("A3")
+    assert len(small) > len(large) > 1
+    for part in (*small, *large):
+        assert part.scales is not None
+        assert 500 <= part.scales.horizontal <= 2500
+        assert part.scales.exaggeration >= 1.0

@@ -33,8 +33,12 @@ def _drawing() -> Iterator[None]:
         yield
 
 
+def _units(paper: PaperName) -> Units:
+    return "us" if paper in US_PAPERS else "metric"
+
+
 def _winding(paper: PaperName) -> Plan:
-    return winding_plan("us" if paper in US_PAPERS else "metric")
+    return winding_plan(_units(paper))
 
 
 def _words(figure: Figure) -> list[str]:
@@ -139,7 +143,7 @@ def _overlaps(figure: Figure) -> list[tuple[str, str]]:
 def test_no_two_words_of_any_sheet_overlap_and_all_stand_in_the_frame(
     kind: str, paper: PaperName
 ) -> None:
-    units: Units = "us" if paper in US_PAPERS else "metric"
+    units = _units(paper)
     plan = {
         "example": replace(example_plan(), site=replace(example_plan().site, units=units)),
         "worked": worked_plan(units),
