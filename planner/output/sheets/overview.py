@@ -99,9 +99,7 @@ def draw_overview(
     sheet = millimetres(figure, PAPERS[paper], "sheet", 3)
     shown = _ground(land, place, plan, units)
     _land(land, plan)
-    taken = Taken(place.box)
-    for line in plan.lines:
-        taken.stroke(place.mm(line.profile.xy))
+    taken = _piped(place, plan)
     _grid(sheet, taken, place)
     _points(sheet, taken, place, plan)
     _letters(sheet, taken, place, plan)
@@ -113,10 +111,18 @@ def draw_overview(
     frame, block = frame_of(paper), block_of(paper)
     side = Box(block.left, block.top, frame.right, frame.top)
     draw_key(sheet, side, plan, shown.interval, stakes, (*index, ("", pages)), units)
-    rule(sheet, [block.left] * 2, [frame.bottom, frame.top], 0.5)
     _block(sheet, block, contents[0], place.scale, units)
     draw_frame(sheet, frame)
+    rule(sheet, [block.left] * 2, [frame.bottom, frame.top], 0.5)
     return figure
+
+
+def _piped(place: MapPlace, plan: Plan) -> Taken:
+    """The map with its pipes, which words stand clear of where they can."""
+    taken = Taken(place.box)
+    for line in plan.lines:
+        taken.stroke(place.mm(line.profile.xy))
+    return taken
 
 
 def place_map(plan: Plan, paper: PaperName, units: Measure) -> MapPlace:
