@@ -1,5 +1,6 @@
 """Fitting the owner's sheet to its one page: type first, then the least of what is said."""
 
+from bisect import bisect
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -44,10 +45,15 @@ def fit(
         columns = _columns(canvas, sections, size, width, heights)
         if columns is not None:
             return Fitted(columns, size, 0)
-    kept, left = list(sections), 0
-    while (columns := _columns(canvas, _said(kept, sections), SIZES[-1], width, heights)) is None:
-        kept, left = _fewer(kept), left + 1
-    return Fitted(columns, SIZES[-1], left)
+    kept = [list(sections)]
+    while any(section.items for section in kept[-1]):
+        kept.append(_fewer(kept[-1]))
+
+    def pruned(left: int) -> tuple[tuple[Block, ...], ...] | None:
+        return _columns(canvas, _said(kept[left], sections), SIZES[-1], width, heights)
+
+    left = bisect(range(len(kept) - 1), False, key=lambda one: pruned(one) is not None)
+    return Fitted(pruned(left) or (), SIZES[-1], left)
 
 
 def _fewer(sections: list[Section]) -> list[Section]:

@@ -1,13 +1,13 @@
 """Where on a small map there is room for a name or a number."""
 
 import math
-from dataclasses import dataclass, field
 
 import numpy as np
 
 from planner.profile.value import FloatArray
 
 ANGLES = 16
+EDGE = 0.5  # mm
 STEP = 1.5  # mm between two samples of a line
 OUTSIDE = 1000.0  # weighs more than anything covered
 OVER_BOX = 20.0
@@ -15,23 +15,25 @@ OVER_LINE = 3.0  # for each sample
 FAR = 0.4  # of a mm farther off
 
 
-@dataclass(slots=True)
 class Room:
     """What is taken on a map of this size [mm]: boxes, and samples of lines."""
 
-    size: tuple[float, float]
-    boxes: list[tuple[float, float, float, float]] = field(default_factory=list)
-    lines: list[FloatArray] = field(default_factory=list)
+    def __init__(self, size: tuple[float, float]) -> None:
+        self.size = size
+        self.boxes: FloatArray = np.empty((0, 4))
+        self.lines: FloatArray = np.empty((0, 2))
 
     def take(self, left: float, bottom: float, wide: float, high: float) -> None:
         """Keep a box free."""
-        self.boxes.append((left, bottom, left + wide, bottom + high))
+        box = [left, bottom, left + wide, bottom + high]
+        self.boxes = np.vstack([self.boxes, box])
 
     def take_line(self, path: FloatArray) -> None:
         """Rather keep a line free."""
         along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(path, axis=0).T))])
         at = np.arange(0.0, along[-1] + STEP, STEP)
-        self.lines.append(np.column_stack([np.interp(at, along, path[:, k]) for k in (0, 1)]))
+        samples = np.column_stack([np.interp(at, along, path[:, k]) for k in (0, 1)])
+        self.lines = np.vstack([self.lines, samples])
 
     def beside(
         self, x: float, y: float, wide: float, high: float, radii: tuple[float, ...]
@@ -51,14 +53,10 @@ class Room:
         return best
 
     def _covered(self, left: float, bottom: float, wide: float, high: float) -> float:
-        right, top = left + wide, bottom + high
-        cost = 0.0
-        if left < 0.5 or bottom < 0.5 or right > self.size[0] - 0.5 or top > self.size[1] - 0.5:
-            cost += OUTSIDE
-        for a, b, c, d in self.boxes:
-            if left < c and right > a and bottom < d and top > b:
-                cost += OVER_BOX * (1.0 + min(right, c) - max(left, a))
-        for xy in self.lines:
-            inside = (xy[:, 0] > left) & (xy[:, 0] < right) & (xy[:, 1] > bottom) & (xy[:, 1] < top)
-            cost += OVER_LINE * float(np.count_nonzero(inside))
-        return cost
+        low, top = np.array([left, bottom]), np.array([left + wide, bottom + high])
+        off = np.any(low < EDGE) or np.any(top > np.array(self.size) - EDGE)
+        shared = np.minimum(top, self.boxes[:, 2:]) - np.maximum(low, self.boxes[:, :2])
+        met = np.all(shared > 0.0, axis=1)
+        inside = np.all((self.lines > low) & (self.lines < top), axis=1)
+        boxes = OVER_BOX * float(np.sum(1.0 + shared[met, 0]))
+        return OUTSIDE * float(off) + boxes + OVER_LINE * float(np.count_nonzero(inside))

@@ -89,7 +89,7 @@ def hostile_plan() -> Plan:
     )
 
 
-def big_plan(count: int = 40) -> Plan:
+def big_plan(count: int = 16) -> Plan:
     """So many distribution lines, each with a vent, a washout and a crossing."""
     plan = hostile_plan()
     delivery = plan.lines[2]

@@ -5,6 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from planner.output.stakes.make import stakes_of
 from planner.output.walk.write import write_walk
@@ -119,12 +120,9 @@ def test_hostile_names_are_text(tmp_path: Path):
 
 
 def test_letter_and_a4(tmp_path: Path):
-    from pypdf import PdfReader
-
     plan = papers.ram_plan()
-    tabloid = replace(
-        plan, site=replace(plan.site, papers=replace(plan.site.papers, paper="Tabloid"))
-    )
+    wanted = replace(plan.site.papers, paper="Tabloid")
+    tabloid = replace(plan, site=replace(plan.site, papers=wanted))
     for one, wide in ((plan, 595.28), (tabloid, 612.0)):
         box = PdfReader(walked(one, tmp_path)).pages[0].mediabox
         assert float(box.width) == pytest.approx(wide, abs=0.01)
