@@ -10,7 +10,7 @@ from planner.units.show import show
 from planner.wording.cautions import CAUTIONS
 
 MOST_TOLD = 90  # letters of one whom the user named
-FOR_OWNERS = ("drinking", "surge", "alone", "lids")
+FOR_OWNERS = ("drinking", "electric", "surge", "alone", "lids")
 
 
 def caution_section(plan: Plan) -> Section:

@@ -58,7 +58,10 @@ def fit(
 
 def _fewer(sections: list[Section]) -> list[Section]:
     """One thing less, of the section that has most over its least."""
-    over = [len(one.items) - one.least if one.items else -99 for one in sections]
+    over = [
+        (len(one.items) - one.least, len(one.items)) if one.items else (-len(sections) * 99, 0)
+        for one in sections
+    ]
     longest = max(range(len(over)), key=over.__getitem__)
     fewer = replace(sections[longest], items=sections[longest].items[:-1])
     return [*sections[:longest], fewer, *sections[longest + 1 :]]

@@ -14,6 +14,7 @@ from planner.output.look import INK, POINT_LETTERS, ROLES, STREAM
 from planner.output.owner.fittings import Fitting
 from planner.output.owner.room import Room
 from planner.output.owner.words import name_of
+from planner.output.print.type import turned
 from planner.output.sheets.ink import WHITE, drawing, halo, rule, text_width, write
 from planner.output.sheets.measure import Measure, measure, round_step
 from planner.output.sheets.paper import MM_PER_INCH
@@ -121,7 +122,7 @@ def _points(axes: Axes, plan: Plan, place: Place, room: Room) -> None:
         name = name_of(point.name)
         wide = text_width(name, NAME) + 1.0
         left, bottom = room.beside(x, y, wide, 3.6, (POINT_ROOM / 2 + 0.5, 7.0, 10.0))
-        write(axes, left + 0.5, bottom + 0.8, name, NAME, path_effects=halo(2.0), zorder=12)
+        write(axes, left + 0.5, bottom + 0.8, turned(name), NAME, path_effects=halo(2.0), zorder=12)
 
 
 def _numbers(axes: Axes, found: Sequence[Fitting], place: Place, room: Room) -> None:

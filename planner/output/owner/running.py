@@ -101,7 +101,8 @@ def _air(plan: Plan, found: tuple[Fitting, ...], roles: tuple[LineRole, ...]) ->
     ]
     if not numbers:
         return ""
-    return f" let the air out at {listed(numbers)}, in this order;"
+    order = ", in this order" if len(numbers) > 1 else ""
+    return f" let the air out at {listed(numbers)}{order};"
 
 
 def filling(plan: Plan) -> str:

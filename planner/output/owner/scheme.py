@@ -97,8 +97,11 @@ def _readings(plan: Plan) -> Iterator[Item]:
         yield Item(f"{full} from empty to full, nothing drawn.", lead="Tank")
     if plan.scheme != "gravity":
         flows = [line.water.flow for line in plan.lines if line.role == "drive" and line.water]
+        taker = "Ram" if plan.scheme == "ram" else "Pump"
         if flows:
-            yield Item(f"{show(flows[0], 'flow', units)} down the drive pipe.", lead="Ram takes")
+            yield Item(
+                f"{show(flows[0], 'flow', units)} down the drive pipe.", lead=f"{taker} takes"
+            )
     if water.source_flow is not None:
         flow = show(water.source_flow, "flow", units)
         yield Item(f"{flow} at its lowest, as far as is known.", lead="Source")

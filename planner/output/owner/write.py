@@ -61,8 +61,8 @@ def write_owner(plan: Plan, path: Path) -> None:
 
 def _foot(plan: Plan) -> str:
     owner = plan.site.papers.owner
-    kept = "Local codes and licensed practice come first."
-    return f"Plan of {dated(plan.made)}. {f'For {owner}. ' if owner else ''}{kept}"
+    first = "Local codes and licensed practice come first."
+    return f"Plan of {dated(plan.made)}. {first}{f' For {owner}.' if owner else ''}"
 
 
 def _map(plan: Plan, page: Page, canvas: Canvas, found: Sequence[Fitting]) -> tuple[float, float]:

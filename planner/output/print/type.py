@@ -39,8 +39,6 @@ def ready() -> frozenset[int]:
 def printable(text: str, most: int = MOST) -> str:
     r"""`text` on one line, at most so long, with a box in place of letters the type has not.
 
-    Words written from right to left are turned round, since the page sets from left to right.
-
     Examples
     --------
     >>> printable("Spring\n💧 <b>")
@@ -49,8 +47,15 @@ def printable(text: str, most: int = MOST) -> str:
     letters = ready()
     line = one_line(unicodedata.normalize("NFC", text), most)
     kept = (c for c in line if ord(c) in letters or unicodedata.category(c) not in {"Cf", "Mn"})
-    shown = "".join(c if ord(c) in letters else MISSING for c in kept)
-    return RIGHT_TO_LEFT.sub(lambda words: words[0][::-1], shown)
+    return "".join(c if ord(c) in letters else MISSING for c in kept)
+
+
+def turned(text: str) -> str:
+    """Text as the page sets it, from left to right: words of other scripts turned round.
+
+    The last thing done to a text; done twice it is undone.
+    """
+    return RIGHT_TO_LEFT.sub(lambda words: words[0][::-1], text)
 
 
 def markup(text: str) -> str:
@@ -86,8 +91,8 @@ def run_in(said: Iterable[tuple[str, str]], size: float = OUTDOORS) -> Paragraph
 
 
 def _led(lead: str, text: str) -> str:
-    plain = markup(printable(text, len(text)))
-    return f"<b>{markup(printable(lead, len(lead)))}</b> {plain}" if lead else plain
+    plain = markup(turned(printable(text, len(text))))
+    return f"<b>{markup(turned(printable(lead, len(lead))))}</b> {plain}" if lead else plain
 
 
 def width_of(text: str, size: float = OUTDOORS, *, bold: bool = False) -> float:
@@ -100,7 +105,7 @@ def cut(text: str, width: float, size: float = OUTDOORS, *, bold: bool = False) 
     """`text`, made printable, cut with "…" so as to be at most `width` pt wide."""
     whole = printable(text, len(text))
     if width_of(whole, size, bold=bold) <= width:
-        return whole
+        return turned(whole)
     while whole and width_of(f"{whole}…", size, bold=bold) > width:
         whole = whole[:-1].rstrip()
-    return f"{whole}…"
+    return turned(f"{whole}…")

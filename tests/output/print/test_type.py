@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.output.print.type import MISSING, cut, markup, paragraph, printable, width_of
+from planner.output.print.type import MISSING, cut, markup, paragraph, printable, turned, width_of
 
 
 def test_letters_the_type_has_not_show_as_boxes():
@@ -13,7 +13,10 @@ def test_letters_the_type_has_not_show_as_boxes():
 
 
 def test_words_from_right_to_left_are_turned_round():
-    assert printable("tank שלום עולם 12") == "tank םלוע םולש 12"
+    said = "tank שלום עולם 12"
+    assert turned(said) == "tank םלוע םולש 12"
+    assert paragraph(printable(said)).getPlainText() == turned(said)
+    assert cut(said, 500.0) == turned(said)
 
 
 def test_accents_stay_on_their_letters():
@@ -29,7 +32,7 @@ def test_markup_is_text():
 def test_any_text_makes_a_paragraph_of_what_is_printable(text: str):
     said = printable(text)
     assert "\n" not in said
-    assert paragraph(text).getPlainText().split() == printable(text, len(text)).split()
+    assert paragraph(text).getPlainText().split() == turned(printable(text, len(text))).split()
 
 
 @given(st.text(alphabet="abc Wil.", max_size=80), st.floats(20.0, 200.0))
