@@ -143,7 +143,7 @@ def _flow(known: list[float] | list[float | None], units: Units) -> str:
 def _brought_back(plan: Plan) -> Iterator[str]:
     if plan.scheme != "ram":
         return
-    flow, long = ("L/min", "m") if plan.site.units == "metric" else ("gal/min", "ft")
+    flow, long = ("L/min", "m") if plan.site.units == "metric" else ("US gal/min", "ft")
     yield (
         "To bring it back: write in site.toml a table [[pump.measured]] with the figures as"
         f' measured: drive_flow = "... {flow}", fall = "... {long}", lift = "... {long}" (friction'

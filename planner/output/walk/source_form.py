@@ -42,7 +42,7 @@ def source_form(plan: Plan, page: Page) -> Sheet:
             filled(wide, "Water clear after rain?"),
             paragraph(
                 "To bring it back: write in site.toml, under [measured], each bucket and its time:"
-                f' timings = [["12 {volume.split()[-1]}", "14.2 s"], ...], date = 2026-09-30,'
+                f' timings = [["12 {volume}", "14.2 s"], ...], date = 2026-09-30,'
                 ' flow_season = "dry" or "wet". Then plan again.'
             ),
         ),

@@ -1,15 +1,23 @@
 """The blank forms fit the plan, and what is written in them can be read back."""
 
+import re
+import tomllib
 from itertools import pairwise
 
 import pytest
 
 from planner.levels.header import column_of
 from planner.levels.read import read_levels
+from planner.output.print.page import page_of
 from planner.output.stakes.make import stakes_of
+from planner.output.walk.commissioning import running_record
 from planner.output.walk.hose import COLUMNS as HOSE
 from planner.output.walk.level_book import COLUMNS as BOOK
+from planner.output.walk.source_form import source_form
 from planner.output.walk.stations import shots, stations
+from planner.site.field_table import MeasuredTable as FieldTable
+from planner.site.value import Units
+from planner.site.water_table import MeasuredTable as RamTable
 from tests.output.print import papers
 
 MEANT = {
@@ -70,3 +78,24 @@ def test_shots_hang_together_from_source_to_ram():
     assert found[0][0] == "spring"
     assert found[-1][1] == "ram"
     assert all(one[1] == after[0] for one, after in pairwise(found))
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_what_the_source_form_asks_to_be_written_is_read(units: Units):
+    plan = papers.ram_plan(units)
+    told = source_form(plan, page_of(plan)).foot[-1].getPlainText()
+    written = told[told.index("timings") : told.index(', flow_season = "dry"')]
+    text = written.replace(", ...", "").replace("], date", "]\ndate")
+    read = FieldTable.model_validate(tomllib.loads(text))
+    gallon = 3.785411784e-3  # m³, the US liquid gallon
+    assert read.timings == [(pytest.approx(12e-3 if units == "metric" else 12 * gallon), 14.2)]
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_the_units_asked_for_a_ram_are_read(units: Units):
+    plan = papers.ram_plan(units)
+    told = " ".join(one.getPlainText() for one in running_record(plan, page_of(plan)).foot)
+    figures = {"drive_flow": "20", "fall": "5", "lift": "30", "delivered": "1"}
+    asked = dict(re.findall(r'(\w+) = "\.\.\. ([^"]+)"', told))
+    assert asked.keys() == figures.keys()
+    RamTable.model_validate({name: f"{figures[name]} {asked[name]}" for name in figures})
