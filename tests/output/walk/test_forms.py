@@ -88,7 +88,10 @@ def test_what_the_source_form_asks_to_be_written_is_read(units: Units):
     text = written.replace(", ...", "").replace("], date", "]\ndate")
     read = FieldTable.model_validate(tomllib.loads(text))
     gallon = 3.785411784e-3  # m³, the US liquid gallon
-    assert read.timings == [(pytest.approx(12e-3 if units == "metric" else 12 * gallon), 14.2)]
+    assert read.timings is not None
+    (volume, seconds) = read.timings[0]
+    assert volume == pytest.approx(12e-3 if units == "metric" else 12 * gallon)
+    assert seconds == 14.2
 
 
 @pytest.mark.parametrize("units", ["metric", "us"])
