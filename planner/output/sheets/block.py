@@ -161,7 +161,8 @@ def levels_row(content: SheetContent, provenance: Provenance) -> str:
     surface = ", trees and roofs included" if provenance.surface_model else ""
     if content.survey is not None:
         count = len(content.survey.stations)
-        return f"Levels: {count} stations levelled; between them {GOT[provenance.kind]}, {doubt}"
+        error_told = doubt.removesuffix(" (standard error)").removeprefix("one level ")
+        return f"Levels: {count} levelled; else {GOT[provenance.kind]}, {error_told}"
     return f"Levels: {GOT[provenance.kind]}{surface}, {doubt}"
 
 

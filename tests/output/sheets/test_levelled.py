@@ -60,4 +60,4 @@ def test_stations_stand_on_the_section_as_triangles_and_in_the_key() -> None:
     assert drawn == pytest.approx([float(place.x(one.run)) for one in stations])
     assert any(line.get_gid() == "levelled-ground" for line in section.lines)
     assert "levelled" in words
-    assert any(word.startswith("Levels: 5 stations levelled") for word in words)
+    assert any(word.startswith("Levels: 5 levelled") for word in words)
