@@ -14,6 +14,7 @@ from planner.levels.value import Row
 LARGEST_FILE = 5_000_000  # bytes
 MOST_ROWS = 3_000
 MOST_COLUMNS = 60
+LONGEST_LINE = 20_000  # characters
 LONGEST_NAME = 60  # characters of a file's name in a message
 SEPARATORS = ",;\t"
 _NUMBERED = re.compile(r"\s*#[0-9][^,;\t]*[,;\t]")  # "#1, 1.425": a station, most likely
@@ -140,6 +141,9 @@ def _is_remark(line: str, row: Row) -> bool:
 
 
 def _cells(line: str, separator: str, row: Row) -> tuple[str, ...]:
+    if len(line) > LONGEST_LINE:
+        msg = f"{row} has {len(line):,} characters; a row has at most {LONGEST_LINE:,}"
+        raise InputError(msg)
     try:
         (cells,) = csv.reader([line], delimiter=separator, strict=True, skipinitialspace=True)
     except csv.Error as error:

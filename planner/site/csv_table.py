@@ -3,6 +3,7 @@
 import csv
 import io
 from dataclasses import dataclass
+from itertools import islice
 
 from planner.errors import SketchError
 
@@ -53,11 +54,12 @@ def csv_table(content: bytes, name: str, keep: str = "the sketch") -> CsvTable:
     delimiter = max(",;\t", key=text.lstrip().partition("\n")[0].count)
     table = csv.reader(io.StringIO(text), delimiter=delimiter)
     try:
-        lines = [
+        filled = (
             (table.line_num, [cell.strip() for cell in row])
             for row in table
             if any(map(str.strip, row))
-        ]
+        )
+        lines = list(islice(filled, MOST_ROWS + 2))
     except csv.Error as error:
         msg = f"{name}, line {table.line_num}: no row of a table ({error}); save it again as CSV"
         raise SketchError(msg) from error
@@ -65,7 +67,7 @@ def csv_table(content: bytes, name: str, keep: str = "the sketch") -> CsvTable:
         msg = f"{name} holds no table; begin it with a row that names its columns"
         raise SketchError(msg)
     if len(lines) > MOST_ROWS + 1:
-        msg = f"{name} has {len(lines) - 1} rows; keep those of {keep} alone, at most {MOST_ROWS}"
+        msg = f"{name} has more than {MOST_ROWS} rows; keep those of {keep} alone"
         raise SketchError(msg)
     columns = tuple(cell.lower() for cell in lines[0][1])
     rows = (CsvRow(line, dict(zip(columns, cells, strict=False))) for line, cells in lines[1:])

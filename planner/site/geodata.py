@@ -20,9 +20,11 @@ from shapely.geometry.base import BaseGeometry
 from planner.errors import SketchError
 from planner.site import csvfile, geojson
 from planner.site.feature import Collection, Feature
+from planner.site.live_sql import refuse_live_sql
 
 LARGEST_FILE = 50_000_000  # bytes
 MOST_FEATURES = 20_000
+MOST_LAYERS = 100
 GPX_LAYERS = ("waypoints", "routes", "tracks")  # points of routes and tracks come with their lines
 
 # Entities that grow without end, and the elements by which GDAL opens further sources.
@@ -71,6 +73,8 @@ def read_features(path: Path) -> Collection:
     if not kind.start.match(content):
         msg = f"{path.name} is not a {kind.name} file, as its name says; save it as {kind.name}"
         raise SketchError(msg)
+    if suffix == ".gpkg":
+        refuse_live_sql(path)
     return _through_gdal(path, kind)
 
 
@@ -119,6 +123,8 @@ def _through_gdal(path: Path, kind: Format) -> Collection:
                     crs = crs or CRS(frame.crs)
                     frame = frame.to_crs(crs)
                 found += _rows(frame, path.name, len(found))
+    except SketchError:
+        raise
     except (RuntimeError, ValueError, OSError, ShapelyError) as error:
         reason = " ".join(str(error).split())[:120]
         msg = f"{path.name} can't be read as {kind.name} ({reason}); save it again"
@@ -133,6 +139,11 @@ def _through_gdal(path: Path, kind: Format) -> Collection:
 
 def _layers(path: Path, kind: Format) -> list[str]:
     layers = [str(name) for name, geometry in pyogrio.list_layers(path) if geometry is not None]
+    if len(layers) > MOST_LAYERS:
+        msg = (
+            f"{path.name} has {len(layers)} layers; keep those of the sketch, at most {MOST_LAYERS}"
+        )
+        raise SketchError(msg)
     return [name for name in layers if kind.name != "GPX" or name in GPX_LAYERS]
 
 

@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 from pyproj import Geod
 from shapely.geometry import LineString, Point
+from shapely.geometry.base import BaseGeometry
 
 from planner.errors import SketchError
 from planner.site.feature import Feature
@@ -97,11 +98,13 @@ def _said(feature: Feature, key: str) -> str:
 
 def _each_once(features: list[Feature]) -> list[Feature]:
     """Without those whose shape another has already: a route and a track of one line."""
-    return [
-        one
-        for k, one in enumerate(features)
-        if not any(one.shape.equals(before.shape) for before in features[:k])
-    ]
+    return list({_course(one.shape): one for one in reversed(features)}.values())[::-1]
+
+
+def _course(shape: BaseGeometry) -> bytes:
+    """What two lines through the same points share, whichever way they run."""
+    points: FloatArray = shapely.get_coordinates(shape)
+    return min(points.tobytes(), points[::-1].tobytes())
 
 
 def _on_earth(pegs: list[tuple[float, float]], file: str) -> FloatArray:
