@@ -17,6 +17,7 @@ from planner.output.stakes.value import StakedLine
 from planner.record.value import Plan
 
 CLOCK = "OGR_CURRENT_DATE"
+PROBE = 4_000_000  # bytes, more than such a file has
 
 
 def write_geopackage(plan: Plan, staked: Sequence[StakedLine], path: Path) -> None:
@@ -38,6 +39,8 @@ def write_geopackage(plan: Plan, staked: Sequence[StakedLine], path: Path) -> No
     ------
     TerrainError
         The plan's terrain has no coordinate system.
+    OSError
+        The disk is full or can't be written.
     """
     crs = plan.terrain.crs
     if crs is None:
@@ -46,8 +49,12 @@ def write_geopackage(plan: Plan, staked: Sequence[StakedLine], path: Path) -> No
     path.unlink(missing_ok=True)
     layers = chain(site_layers(plan), line_layers(plan.lines), field_layers(plan, staked))
     with _dated(f"{plan.made.isoformat()}T00:00:00.000Z"):
-        for place, layer in enumerate(layers):
-            _write(layer, crs, path, append=place > 0)
+        try:
+            for place, layer in enumerate(layers):
+                _write(layer, crs, path, append=place > 0)
+        except RuntimeError:  # GDAL's, who does not tell what the disk said
+            _ask_disk(path)
+            raise
 
 
 def _write(layer: Layer, crs: CRS, path: Path, *, append: bool) -> None:
@@ -60,6 +67,11 @@ def _write(layer: Layer, crs: CRS, path: Path, *, append: bool) -> None:
         geometry_type=layer.shape,
         layer_options={"DESCRIPTION": layer.told},
     )
+
+
+def _ask_disk(path: Path) -> None:
+    """Write in the file's place, so that a disk that is full or broken says so itself."""
+    path.write_bytes(bytes(PROBE))
 
 
 @contextmanager

@@ -1,6 +1,7 @@
 """The GeoPackage, opened as a database and by a reader of geodata."""
 
 import sqlite3
+import sys
 from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
@@ -185,3 +186,16 @@ def test_without_a_coordinate_system_it_says_so(plan, tmp_path):
     with pytest.raises(TerrainError, match="no coordinate system"):
         write_geopackage(bare, staked, tmp_path / "plan.gpkg")
     assert not (tmp_path / "plan.gpkg").exists()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="limits of this kind are of Unix")
+def test_a_full_disk_is_told_as_one(tmp_path):
+    """GDAL tells of it in a word of its own; the command knows OSError alone."""
+    resource = pytest.importorskip("resource")
+    before = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (150_000, before[1]))
+    try:
+        with pytest.raises(OSError, match="File too large"):
+            write_geopackage(example_plan(), stakes_of(example_plan()), tmp_path / "plan.gpkg")
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, before)
