@@ -1,6 +1,7 @@
 """The list as a workbook: order, work, use by line, cost, cuts, earth and loads, owners, tools."""
 
 import datetime
+import io
 from pathlib import Path
 
 import xlsxwriter
@@ -14,7 +15,12 @@ from planner.output.materials.xlsx_owners import write_owners
 from planner.output.materials.xlsx_style import Styles
 from planner.output.materials.xlsx_trench import write_trench
 
-TEXT_ONLY = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+TEXT_ONLY = {
+    "in_memory": True,
+    "strings_to_formulas": False,
+    "strings_to_urls": False,
+    "strings_to_numbers": False,
+}
 
 
 def write_materials_xlsx(materials: Priced, path: Path) -> None:
@@ -36,18 +42,18 @@ def write_materials_xlsx(materials: Priced, path: Path) -> None:
     OSError
         The place can't be written.
     """
-    try:
-        with xlsxwriter.Workbook(str(path), TEXT_ONLY) as book:
-            made = datetime.datetime.combine(materials.materials.made, datetime.time())
-            book.set_properties({"title": materials.materials.title, "created": made})
-            styles = Styles.of(book, materials.materials.units)
-            order = write_order(book, styles, materials)
-            work = write_work(book, styles, materials)
-            by_line = write_by_line(book, styles, materials, {**order, **work})
-            write_cost(book, styles, materials, by_line)
-            write_cuts(book, styles, materials.materials)
-            write_trench(book, styles, materials.materials)
-            write_owners(book, styles, materials.materials)
-            write_tools(book, styles, materials.materials)
-    except xlsxwriter.exceptions.FileCreateError as error:
-        raise OSError(str(error)) from error
+    # Made in memory: a workbook that can't be written to its end complains beside the error.
+    content = io.BytesIO()
+    with xlsxwriter.Workbook(content, TEXT_ONLY) as book:
+        made = datetime.datetime.combine(materials.materials.made, datetime.time())
+        book.set_properties({"title": materials.materials.title, "created": made})
+        styles = Styles.of(book, materials.materials.units)
+        order = write_order(book, styles, materials)
+        work = write_work(book, styles, materials)
+        by_line = write_by_line(book, styles, materials, {**order, **work})
+        write_cost(book, styles, materials, by_line)
+        write_cuts(book, styles, materials.materials)
+        write_trench(book, styles, materials.materials)
+        write_owners(book, styles, materials.materials)
+        write_tools(book, styles, materials.materials)
+    path.write_bytes(content.getvalue())
