@@ -29,7 +29,7 @@ from planner.chain.scheme import choose_scheme
 from planner.chain.water import scheme_water
 from planner.chain.works import add_works
 from planner.checks.run import run
-from planner.errors import InputError
+from planner.errors import SketchError
 from planner.levels.bend import ground_along
 from planner.levels.value import Survey
 from planner.record.value import Change, Plan
@@ -93,7 +93,7 @@ def _changes(site: Site, ground: Terrain, plan: Plan) -> tuple[Change, ...]:
     """What differs from the plan of the elevation data alone; nothing where that has none."""
     try:
         before, _ = _planned(before_measuring(site), ground, None, lambda _: None)
-    except InputError:  # lines were walked that it would not need
+    except SketchError:  # lines were walked that such a plan does not have
         return ()
     return changes(before, plan)
 
