@@ -10,7 +10,7 @@ from planner.levels.book import SIGHT_ERROR, SIGHT_LENGTH
 from planner.levels.leg import Leg, Run
 from planner.levels.loop import Loop, loops_of, rounds_of
 from planner.levels.names import shown
-from planner.levels.slip import exchanged, explained
+from planner.levels.slip import Rows, exchanged, explained, sights_by_row, suspects
 from planner.levels.value import Closure
 from planner.units.show import System, show
 
@@ -63,10 +63,14 @@ def closures(
     datums = tuple(known)
     roots = {leg.difference.start for leg in datums}
     legs = tuple(legs)
+    loops = [*loops_of(itertools.chain(datums, legs)), *rounds_of(legs)]
+    sights = sights_by_row(itertools.chain(datums, legs))
+    ended = [_closure(loop, roots) for loop in loops]
+    _refuse_slips(loops, ended, sights, units)
     found: list[Closed] = []
     proved: set[Run] = set()
-    for loop in itertools.chain(loops_of(itertools.chain(datums, legs)), rounds_of(legs)):
-        found.append(_closed(loop, roots, units))
+    for loop, closure in zip(loops, ended, strict=True):
+        found.append(_closed(loop, closure, roots, sights, units))
         if found[-1].fine:
             proved.update(leg.run for leg, _ in loop)
     telling = tuple(_telling(found))
@@ -95,19 +99,13 @@ def _unproved(legs: Iterable[Leg], proved: set[Run]) -> Iterator[str]:
         yield f"{file}: {what}, so nothing tells of a wrong reading; level it back"
 
 
-def _closed(loop: Loop, roots: set[str], units: System) -> Closed:
-    """How a loop of legs closes.
-
-    Raises
-    ------
-    InputError
-        So badly that a reading must be wrong.
-    """
+def _closure(loop: Loop, roots: set[str]) -> Closure:
+    """How a loop of legs closes."""
     leg = loop[0][0]
     misclosure = sum(sign * one.difference.rise for one, sign in loop)
     setups, length = _extent(loop)
     noted = all(math.isfinite(one.difference.distance) for one, _ in loop if one.run.number)
-    closure = Closure(
+    return Closure(
         leg.difference.row.file,
         _what(loop, roots),
         misclosure,
@@ -115,9 +113,14 @@ def _closed(loop: Loop, roots: set[str], units: System) -> Closed:
         setups,
         length if noted else math.nan,
     )
+
+
+def _closed(loop: Loop, closure: Closure, roots: set[str], sights: Rows, units: System) -> Closed:
+    """A closure with what else is to be known of it."""
     fine = all(one.difference.error <= SURE for one, _ in loop)
     known = any(one.difference.start in roots for one, _ in loop)
-    return Closed(closure, leg.run, known, fine, _judged(closure, loop, units))
+    note = _doubted(closure, loop, sights, units)
+    return Closed(closure, loop[0][0].run, known, fine, note)
 
 
 def _extent(loop: Loop) -> tuple[int, float]:
@@ -159,23 +162,47 @@ def _ends(leg: Leg) -> set[str]:
     return {leg.difference.start, leg.difference.end}
 
 
-def _judged(closure: Closure, loop: Loop, units: System) -> str | None:
-    """What to say of a run that does not close; raises where a reading must be wrong."""
-    off = abs(closure.misclosure)
-    if closure.good:
+def _refuse_slips(loops: list[Loop], closures: list[Closure], sights: Rows, units: System) -> None:
+    """Refuse readings of which one must be wrong, and name the one that explains it.
+
+    Raises
+    ------
+    InputError
+        A loop misses so badly that no scatter of readings does it.
+    """
+    ended = list(zip(loops, closures, strict=True))
+    bad = [loop for loop, closure in ended if _gross(closure)]
+    if not bad:
+        return
+    loop = min(bad, key=len)  # the shortest holds fewest rows to look at
+    closure = closures[loops.index(loop)]
+    blamed = suspects(bad, [loop for loop, closure in ended if closure.good])
+    within = max(closure.allowed, LEAST_WITHIN)
+    why = explained(loop, closure.misclosure, within, sights, blamed)
+    raise InputError(_missed(closure, loop, units) + why)
+
+
+def _gross(closure: Closure) -> bool:
+    return abs(closure.misclosure) > max(GROSS_TIMES * closure.allowed, GROSS)
+
+
+def _doubted(closure: Closure, loop: Loop, sights: Rows, units: System) -> str | None:
+    """What to say of a run that misses by more than scatter, and would close with two exchanged."""
+    if not abs(closure.misclosure) > 2.0 * closure.allowed:
         return None
+    why = exchanged(loop, closure.misclosure, max(closure.allowed, LEAST_WITHIN), sights)
+    return None if why is None else _missed(closure, loop, units) + why
+
+
+def _missed(closure: Closure, loop: Loop, units: System) -> str:
     rows = sorted({str(leg.difference.row) for leg, _ in loop})
     where = " and ".join(rows) if len(rows) <= 2 else f"closing at {loop[0][0].difference.row}"
-    missed, allowed = (show(size, "level", units, decimals=3) for size in (off, closure.allowed))
-    told = (
+    sizes = (abs(closure.misclosure), closure.allowed)
+    missed, allowed = (show(size, "level", units, decimals=3) for size in sizes)
+    return (
         f"{closure.file}: the run {closure.what} ({where}) misses by {missed}, where {allowed} "
         "would be usual; "
     )
-    within = max(closure.allowed, LEAST_WITHIN)
-    if off > max(GROSS_TIMES * closure.allowed, GROSS):
-        raise InputError(told + explained(loop, closure.misclosure, within))
-    why = exchanged(loop, closure.misclosure, within) if off > 2.0 * closure.allowed else None
-    return None if why is None else told + why
 
 
 def _telling(found: Iterable[Closed]) -> Iterator[Closed]:

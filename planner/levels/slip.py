@@ -3,7 +3,7 @@
 import itertools
 import math
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from planner.levels.leg import Leg, Sight
@@ -14,6 +14,11 @@ MOST_TOLD = 3
 SCATTER = 2.0  # a mended run misses by twice what is allowed once in a hundred times or less
 LARGEST_JUMP = 9  # whole units
 TENTHS_BELOW = 0.02  # m: where a run closes so well, whole tenths do not come by chance
+
+MOST_CLEARING = 500  # loops that close, looked at to clear sights: enough, and soon done
+
+Loop = list[tuple[Leg, float]]
+Rows = Mapping[Row, tuple[Sight, ...]]
 
 _PLAIN = re.compile(r"[0-9]+[.,][0-9]+")
 
@@ -26,7 +31,17 @@ class Slip:
     change: float
 
 
-def weights(loop: Iterable[tuple[Leg, float]]) -> dict[Sight, float]:
+def sights_by_row(legs: Iterable[Leg]) -> dict[Row, tuple[Sight, ...]]:
+    """All sights that stand in each row, in the order they were read."""
+    found: dict[Row, dict[Sight, None]] = {}
+    for leg in legs:
+        for sight in (leg.back, leg.fore):
+            if sight is not None:
+                found.setdefault(sight.row, {})[sight] = None
+    return {row: tuple(sights) for row, sights in found.items()}
+
+
+def weights(loop: Loop) -> dict[Sight, float]:
     """How often each sight counts in the misclosure of a loop, with its sign; none that cancel."""
     sums: dict[Sight, float] = {}
     for leg, sign in loop:
@@ -36,23 +51,54 @@ def weights(loop: Iterable[tuple[Leg, float]]) -> dict[Sight, float]:
     return {sight: weight for sight, weight in sums.items() if weight}
 
 
-def exchanged(loop: list[tuple[Leg, float]], misclosure: float, within: float) -> str | None:
-    """Which sights, exchanged or turned round, would make a run close; None if none."""
+def suspects(bad: Sequence[Loop], good: Sequence[Loop]) -> frozenset[Sight]:
+    """The sights that count in every loop that misses, and in none of those that close."""
+    held = [set(weights(loop)) for loop in bad]
+    cleared = {sight for loop in good[:MOST_CLEARING] for sight in weights(loop)}
+    return frozenset(set.intersection(*held) - cleared) if held else frozenset()
+
+
+def exchanged(loop: Loop, misclosure: float, within: float, sights: Rows) -> str | None:
+    """Which sights, exchanged or turned round, would make a run close; None if none.
+
+    Parameters
+    ----------
+    sights : dict
+        All sights of each row, for a row's two are exchanged even where one loop holds one.
+    """
     held = weights(loop)
-    slips = [*_exchanged(loop, held), *_turned(held)]
+    slips = [*_exchanged(loop, held, sights), *_turned(held)]
     return _mended(slips, misclosure, SCATTER * within)
 
 
-def explained(loop: list[tuple[Leg, float]], misclosure: float, within: float) -> str:
-    """What would make a run close, the likeliest first; always something to do."""
+def explained(
+    loop: Loop, misclosure: float, within: float, sights: Rows, blamed: Collection[Sight]
+) -> str:
+    """What would make a run close, the likeliest first; always something to do.
+
+    Parameters
+    ----------
+    blamed : collection of Sight
+        As of `suspects`: a misread figure is looked for among them, where there are any.
+    """
     held = weights(loop)
+    held = {sight: weight for sight, weight in held.items() if sight in blamed} or held
     return (
-        exchanged(loop, misclosure, within)
+        exchanged(loop, misclosure, within, sights)
         or _whole(held, misclosure, SCATTER * within, 1.0)
         or _mended(_digits(held), misclosure, within)
         or _whole(held, misclosure, within, 0.1)
+        or _pinned(blamed)
         or "look for a wrong row, or level it again"
     )
+
+
+def _pinned(blamed: Collection[Sight]) -> str | None:
+    """Words for few rows on which all that misses hangs."""
+    rows = {sight.row for sight in blamed}
+    if not 0 < len(rows) <= MOST_TOLD:
+        return None
+    return f"all that misses hangs on the readings {_between(rows)}: look there first"
 
 
 def _mended(slips: Iterable[Slip], misclosure: float, within: float) -> str | None:
@@ -67,15 +113,13 @@ def _mended(slips: Iterable[Slip], misclosure: float, within: float) -> str | No
     return f"it would close with {', or with '.join(told)}: look there first"
 
 
-def _exchanged(loop: Iterable[tuple[Leg, float]], held: Mapping[Sight, float]) -> Iterator[Slip]:
+def _exchanged(loop: Loop, held: Mapping[Sight, float], sights: Rows) -> Iterator[Slip]:
     """Back and fore sight exchanged: in one row, or of one set-up."""
-    by_row: dict[Row, list[Sight]] = {}
-    for sight in held:
-        by_row.setdefault(sight.row, []).append(sight)
-    for row, sights in by_row.items():
-        if len(sights) == 2:
-            words = " and ".join(sight.column.replace("_", " ") for sight in sights)
-            yield Slip(f"{words} of {row} exchanged", _swap(sights[0], sights[1], held))
+    for row in dict.fromkeys(sight.row for sight in held):
+        own = sights.get(row, ())
+        if len(own) == 2:
+            words = " and ".join(sorted(sight.column.replace("_", " ") for sight in own))
+            yield Slip(f"{words} of {row} exchanged", _swap(own[0], own[1], held))
     for leg, _ in loop:
         fore = leg.fore
         if fore is not None and fore.row != leg.back.row and {leg.back, fore} <= set(held):
@@ -85,7 +129,8 @@ def _exchanged(loop: Iterable[tuple[Leg, float]], held: Mapping[Sight, float]) -
 
 
 def _swap(one: Sight, other: Sight, held: Mapping[Sight, float]) -> float:
-    return (held[one] - held[other]) * (other.written.value - one.written.value)
+    weight = held.get(one, 0.0) - held.get(other, 0.0)
+    return weight * (other.written.value - one.written.value)
 
 
 def _digits(held: Mapping[Sight, float]) -> Iterator[Slip]:

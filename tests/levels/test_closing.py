@@ -195,3 +195,57 @@ def loop_with_scatter(rng):
 def as_book(rows):
     cells = [[name, *("" if np.isnan(x) else f"{x:.3f}" for x in own)] for name, *own in rows]
     return "station,back,fore\n" + "\n".join(map(",".join, cells)) + "\n"
+
+
+def out_and_back(rng):
+    """Rows of a book that sights stakes between its change points, out and back over them all."""
+    ground = np.cumsum(rng.uniform(-0.6, 0.9, int(rng.integers(8, 20))))
+    names = [f"S{i}" for i in range(len(ground))]
+    way = [*range(len(ground)), *range(len(ground) - 2, -1, -1)]
+    rows, instrument = [], ground[0] + 2.0 + rng.uniform(0.0, 0.3)
+    rows.append([names[0], instrument - ground[0], np.nan, np.nan])
+    for place, index in enumerate(way[1:], start=1):
+        sight = instrument - ground[index] + rng.normal(0.0, 0.002)
+        if place == len(way) - 1:
+            rows.append([names[index], np.nan, np.nan, sight])
+        elif (
+            index == len(ground) - 1
+            or place % 4 == 0
+            or not 0.7 < instrument - ground[way[place + 1]] < 4.6
+        ):
+            instrument = ground[index] + (2.9 if ground[way[place + 1]] > ground[index] else 1.5)
+            rows.append([names[index], instrument - ground[index], np.nan, sight])
+        else:
+            rows.append([names[index], np.nan, sight, np.nan])
+    return rows
+
+
+def as_full_book(rows):
+    cells = [[name, *("" if np.isnan(x) else f"{x:.3f}" for x in own)] for name, *own in rows]
+    return "station,back,intermediate,fore\n" + "\n".join(map(",".join, cells)) + "\n"
+
+
+def test_out_and_back_one_wrong_row_is_named(tmp_path):
+    """60 books with stakes sighted between: a row exchanged, or one sight misread by a metre."""
+    rng = np.random.default_rng(7)
+    exchanged, misread = [], []
+    for _ in range(60):
+        rows = out_and_back(rng)
+        read(tmp_path, as_full_book(rows))  # an honest one is taken
+        turns = [i for i, row in enumerate(rows) if abs(row[1] - row[3]) > 0.3]
+        if turns:
+            at = int(rng.choice(turns))
+            wrong = [list(row) for row in rows]
+            wrong[at][1], wrong[at][3] = wrong[at][3], wrong[at][1]
+            said = refusal(tmp_path, as_full_book(wrong))
+            exchanged.append(f"of book.csv line {at + 2} exchanged" in said)
+        between = [i for i, row in enumerate(rows) if not np.isnan(row[2])]
+        if between:
+            at = int(rng.choice(between))
+            wrong = [list(row) for row in rows]
+            wrong[at][2] += 1.0
+            misread.append(f"line {at + 2}" in refusal(tmp_path, as_full_book(wrong)))
+    assert len(exchanged) >= 50
+    assert len(misread) >= 50
+    assert np.mean(exchanged) >= 0.95
+    assert np.mean(misread) >= 0.95
