@@ -4,18 +4,33 @@ from typing import Literal
 
 from planner.record.value import Line
 
+Kind = Literal["vent", "washout"]
+
 NEAR = 10.0  # m; a fitting this near to where the line turns was meant for it
-WORDS: dict[Literal["vent", "washout"], tuple[str, ...]] = {
+WORDS: dict[Kind, tuple[str, ...]] = {
     "vent": ("vent", "air valve", "air release", "air cock", "standpipe"),
     "washout": ("washout", "wash-out", "scour", "blow-off", "blowoff", "drain"),
 }
 
 
-def fitted(line: Line, chainage_m: float, kind: Literal["vent", "washout"]) -> bool:
+def kind_noted(what: str) -> Kind | None:
+    """Whether what was noted is a vent or a washout, by its words; None: something else.
+
+    Examples
+    --------
+    >>> kind_noted("Air valve in a box"), kind_noted("joint")
+    ('vent', None)
+    """
+    said = what.casefold()
+    return next(
+        (kind for kind, words in WORDS.items() if any(word in said for word in words)), None
+    )
+
+
+def fitted(line: Line, chainage_m: float, kind: Kind) -> bool:
     """Whether a vent or a washout was noted near a place of the line."""
     marks = () if line.built is None else line.built.marks
     return any(
-        abs(mark.chainage_m - chainage_m) <= NEAR
-        and any(word in mark.what.casefold() for word in WORDS[kind])
+        abs(mark.chainage_m - chainage_m) <= NEAR and kind_noted(mark.what) == kind
         for mark in marks
     )

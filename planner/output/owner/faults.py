@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from planner.checks.fitted import fitted
 from planner.output.owner.care import frost_told, shallow_lines
 from planner.output.owner.fittings import Fitting
 from planner.output.owner.words import Item, Section, freezes, has, listed, name_of, the
@@ -69,6 +70,7 @@ def _air(plan: Plan, found: tuple[Fitting, ...]) -> Iterator[Item]:
         if line.role in ("delivery", "main", "distribution")
         for high in line.high_points
         if (line.name, round(high.chainage_m, 1)) not in vented
+        and not fitted(line, high.chainage_m, "vent")
     ]
     if places:
         yield Item(f"Open the vent at {listed(places, 3)} until water comes.", lead="Air?")

@@ -6,7 +6,7 @@ from typing import Literal
 
 import numpy as np
 
-from planner.checks.fitted import fitted
+from planner.checks.fitted import fitted, kind_noted
 from planner.output.materials.valves import VALVES
 from planner.output.owner.words import Item, Section, name_of
 from planner.output.vents import vents_of
@@ -83,7 +83,7 @@ def valve_number(found: tuple[Fitting, ...], line: str) -> str:
 def key_section(found: tuple[Fitting, ...]) -> Section:
     """The key to the map's numbers."""
     items = tuple(Item(f"{one.text}: {one.where}.", lead=str(one.number)) for one in found)
-    return Section("Numbers on the map, in the order to shut", items, least=12, run_in=True)
+    return Section("Numbers on the map, valves as they are shut", items, least=12, run_in=True)
 
 
 def _valve(line: Line) -> Iterator[_Found]:
@@ -125,7 +125,7 @@ def _noted(line: Line) -> Iterator[_Found]:
     for mark in () if line.built is None else line.built.marks:
         if mark.what:
             text = f"{name_of(mark.what)} on {name_of(line.name)}, as laid"
-            yield _Found("noted", text, line, mark.chainage_m)
+            yield _Found(kind_noted(mark.what) or "noted", text, line, mark.chainage_m)
 
 
 def _noted_as_built(line: Line, chainage: float, kind: Literal["vent", "washout"]) -> bool:

@@ -7,6 +7,7 @@ import numpy as np
 from matplotlib.figure import Figure
 from reportlab.pdfgen.canvas import Canvas
 
+from planner.output.owner.faults import fault_section
 from planner.output.owner.fit import SIZES, fit
 from planner.output.owner.fittings import fittings
 from planner.output.owner.map import draw_map, map_picture, placed, reach
@@ -47,7 +48,10 @@ def test_a_vent_noted_as_laid_near_its_place_is_told_once():
     laid = replace(delivery, built=replace(delivery.built, marks=(mark,)))
     plan = replace(plan, lines=(*plan.lines[:2], laid, *plan.lines[3:]))
     told = [one for one in fittings(plan) if "air valve" in one.text.casefold()]
-    assert [one.kind for one in told] == ["noted"]
+    assert [one.kind for one in told] == ["vent"]
+    said = [item.text for item in fault_section(plan, fittings(plan)).items]
+    assert any(f"Open the vent at {told[0].number} " in text for text in said)
+    assert not any("has no vent" in text for text in said)
 
 
 def test_little_is_set_in_the_largest_type_and_much_in_the_least():
