@@ -29,10 +29,9 @@ from planner.chain.scheme import choose_scheme
 from planner.chain.water import scheme_water
 from planner.chain.works import add_works
 from planner.checks.run import run
-from planner.errors import SketchError
 from planner.levels.bend import ground_along
 from planner.levels.value import Survey
-from planner.record.value import Change, Plan
+from planner.record.value import Plan
 from planner.routing.land import Land
 from planner.routing.warm import warm_up
 from planner.site.lonlat import unswap
@@ -80,22 +79,14 @@ def make_plan(
     plan, lands = _planned(site, bent, survey, say)
     if anything_measured(site):
         say("planning from the elevation data alone, to tell what measuring changed")
-        plan = replace(plan, changes=_changes(site, ground, plan))
+        before, _ = _planned(before_measuring(site), ground, None, lambda _: None)
+        plan = replace(plan, changes=changes(before, plan))
     lines = weigh_lines(
         site, plan.lines, lands, lambda name: say(f"weighing {name}"), alternatives=alternatives
     )
     plan = replace(plan, lines=lines)
     say("checking")
     return replace(plan, findings=run(plan))
-
-
-def _changes(site: Site, ground: Terrain, plan: Plan) -> tuple[Change, ...]:
-    """What differs from the plan of the elevation data alone; nothing where that has none."""
-    try:
-        before, _ = _planned(before_measuring(site), ground, None, lambda _: None)
-    except SketchError:  # lines were walked that such a plan does not have
-        return ()
-    return changes(before, plan)
 
 
 def _planned(

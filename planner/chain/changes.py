@@ -1,4 +1,4 @@
-"""What measuring changed: a plan held against that from the elevation data alone."""
+"""What the field changed: a plan held against that from the elevation data alone."""
 
 import math
 from collections.abc import Iterator
@@ -6,6 +6,8 @@ from collections.abc import Iterator
 import numpy as np
 
 from planner.band import Band
+from planner.chain.ram_works import measured_ram
+from planner.hydraulics.ram import efficiency
 from planner.profile.value import HighPoint
 from planner.record.value import Change, Line, Plan
 
@@ -22,7 +24,7 @@ def changes(before: Plan, after: Plan) -> tuple[Change, ...]:
     Parameters
     ----------
     before : Plan
-        From the elevation data and the source as first said.
+        From the elevation data and the source as first said, its lines routed.
     after : Plan
         The same site with what was measured.
     """
@@ -30,6 +32,7 @@ def changes(before: Plan, after: Plan) -> tuple[Change, ...]:
         *_heights("fall", before.water.fall, after.water.fall),
         *_heights("lift", before.water.lift, after.water.lift),
         *_source(before.water.source_flow, after.water.source_flow),
+        *_ram(after),
         *_yield(before.water.delivered, after.water.delivered),
         *_levels(after),
         *_lines(before, after),
@@ -56,6 +59,21 @@ def _source(before: float | None, after: float | None) -> Iterator[Change]:
         yield Change("source/new", "", None, after)
     elif abs(after - before) > LEAST_SHARE * before:
         yield Change("source", "", before, after)
+
+
+def _ram(after: Plan) -> Iterator[Change]:
+    """Efficiency of a ram that was measured, against what is published for its fall and lift."""
+    measured, water = measured_ram(after.site), after.water
+    if measured is None or water.fall is None or water.lift is None:
+        return
+    lift = float(water.lift.expected) + (water.lift_friction or 0.0)
+    fall = float(water.fall.expected)
+    if not (fall > 0.0 and lift > 0.0):
+        return
+    told = float(efficiency(lift / fall, fall, after.site.ram.make).expected)
+    known = told if math.isfinite(told) else None
+    code = "ram" if known is not None else "ram/new"
+    yield Change(code, "", known, float(measured.expected), None, _half(measured))
 
 
 def _yield(before: Band | None, after: Band | None) -> Iterator[Change]:

@@ -17,13 +17,14 @@ from planner.terrain.value import Terrain
 
 def anything_measured(site: Site) -> bool:
     """Whether a plan of the elevation data alone would be another."""
-    return bool(site.measured.levels or site.measured.timings or site.ram.measured)
+    measured = site.measured
+    laid = any(one.along or one.marks or one.depth is not None for one in site.built)
+    return bool(measured.levels or measured.timings or measured.walked or site.ram.measured or laid)
 
 
 def before_measuring(site: Site) -> Site:
-    """The site as it was known before anyone measured; lines stay where they were walked."""
-    walked = Measured(stakes=site.measured.stakes, walked=site.measured.walked)
-    return replace(site, measured=walked, ram=replace(site.ram, measured=()))
+    """The site as it was known before anyone went there: nothing measured, walked or built."""
+    return replace(site, measured=Measured(), ram=replace(site.ram, measured=()), built=())
 
 
 def measure(site: Site, terrain: Terrain) -> tuple[Terrain, Survey | None]:

@@ -16,6 +16,10 @@ TEXTS: dict[str, str] = {
     " it can no longer be told.",
     "source": "Flow of the source {before:flow} → {after:flow}.",
     "source/new": "Flow of the source {after:flow}; it was not known before.",
+    "ram": "The ram gives {after:percent} of the falling water's power as it was measured;"
+    " {before:percent} is published for such a fall and lift.",
+    "ram/new": "The ram gives {after:percent} of the falling water's power as it was measured;"
+    " nothing is published for such a fall and lift.",
     "length": "The {name} line is {after:length} long, not {before:length}.",
     "high-point/gone": "The high point of the {name} line at {before:station} is not there.",
     "high-point/new": "The {name} line has a high point at {after:station} that the elevation data"

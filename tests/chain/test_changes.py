@@ -3,11 +3,14 @@
 from dataclasses import replace
 
 import numpy as np
+import pytest
 
 from planner.band import Band
 from planner.chain.changes import changes
+from planner.hydraulics.ram import efficiency
 from planner.record.value import Blocked, Change, Plan
-from tests.checks.altered import base, line, water
+from planner.site.value import MeasuredDelivery
+from tests.checks.altered import base, line, site, water
 from tests.checks.surveyed import survey
 
 
@@ -48,6 +51,20 @@ def test_yield_known_unknown_and_the_same() -> None:
 def test_the_source_s_flow() -> None:
     assert _codes(water(source_flow=1e-3), water(source_flow=1.1e-3)) == ["source"]
     assert _codes(water(source_flow=None), water(source_flow=1e-3)) == ["source/new"]
+
+
+def test_a_measured_ram_is_held_against_what_is_published() -> None:
+    reading = MeasuredDelivery(drive_flow=40 / 60000, fall=2.4, lift=24.0, delivered=2.2 / 60000)
+    measured = site(ram=replace(base().site.ram, measured=(reading,)))
+    told = water(measured, fall=Band(2.3, 2.4, 2.5), lift=Band(19.0, 19.2, 19.4))
+    told = water(told, lift_friction=0.0)
+    (change,) = [one for one in changes(base(), told) if one.code.startswith("ram")]
+    assert change.after is not None
+    assert change.before is not None
+    assert change.after == pytest.approx(0.55)  # 2.2 x 24 over 40 x 2.4, by hand
+    assert change.before == pytest.approx(float(efficiency(8.0, 2.4).expected))
+    far = water(told, lift=Band(239.0, 240.0, 241.0))  # a hundred falls: nothing is published
+    assert "ram/new" in _codes(base(), far)
 
 
 def test_high_points_that_go_come_and_move() -> None:

@@ -12,7 +12,7 @@ from planner.chain.place import place_points
 from planner.errors import InputError
 from planner.levels.value import Survey
 from planner.record.value import Placed
-from planner.site.field import Measured
+from planner.site.field import Built, Measured
 from planner.site.value import MeasuredDelivery, Ram, Site
 from planner.terrain.frame import to_lonlat
 from planner.terrain.sample import ground_at
@@ -69,11 +69,22 @@ def test_what_only_helps_to_read_measures_nothing() -> None:
     assert not anything_measured(ram_site(measured=said))
 
 
-def test_lines_stay_where_they_were_walked_in_the_plan_before() -> None:
-    walked = {"delivery": Path("walk.gpx")}
-    said = Measured(levels=(Path("levels.csv"),), stakes=Path("stakes.csv"), walked=walked)
-    before = before_measuring(ram_site(measured=said)).measured
-    assert before == Measured(stakes=Path("stakes.csv"), walked=walked)
+@pytest.mark.parametrize(
+    "site",
+    [
+        ram_site(measured=Measured(walked={"delivery": Path("walk.gpx")})),
+        ram_site(built=(Built("delivery", along=Path("laid.gpx")),)),
+        ram_site(built=(Built("delivery", depth=0.6),)),
+    ],
+    ids=["walked", "laid elsewhere", "laid deeper"],
+)
+def test_the_plan_before_has_its_lines_routed_and_laid_as_planned(site: Site) -> None:
+    assert anything_measured(site)
+    assert before_measuring(site) == ram_site()
+
+
+def test_a_line_built_as_planned_changes_nothing() -> None:
+    assert not anything_measured(ram_site(built=(Built("delivery", photos=("trench.jpg",)),)))
 
 
 def test_a_gauged_source_stands_in_for_the_flow_said_before() -> None:
