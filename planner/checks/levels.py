@@ -26,7 +26,12 @@ WORSE = Limit(2.0, "by chance five points scatter twice as far once in five hund
 
 def fall_measured(plan: Plan) -> bool:
     """Whether both ends of the fall were levelled on the ground."""
-    return any(_levelled(plan, upper) and _levelled(plan, lower) for upper, lower in _ends(plan))
+    return ends_levelled(plan) == 2
+
+
+def ends_levelled(plan: Plan) -> int:
+    """How many of the two ends of the fall were levelled on the ground."""
+    return max((sum(_levelled(plan, end) for end in ends) for ends in _ends(plan)), default=0)
 
 
 def _levelled(plan: Plan, name: str) -> bool:

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from planner.checks.levels import fall_measured
+from planner.checks.levels import ends_levelled
 from planner.checks.planned import expected
 from planner.checks.value import Limit, Values
 from planner.record.value import Finding, Level, Plan
@@ -25,13 +25,14 @@ def fall_not_proven(plan: Plan) -> Iterator[Finding]:
     uncertainty = max(fall - float(band.low), float(band.high) - fall)
     if not math.isfinite(uncertainty):
         return
-    measured = fall_measured(plan)
+    levelled = ends_levelled(plan)
     level: Level = "note"
     if fall < UNCERTAINTIES_STOP.value * uncertainty:
         level = "stop"
     elif fall < UNCERTAINTIES_WARN.value * uncertainty:
         level = "warn"
-    elif measured or plan.terrain.provenance.kind == "levelled" or uncertainty == 0:
+    elif levelled == 2 or plan.terrain.provenance.kind == "levelled" or uncertainty == 0:
         return
-    values: Values = {"case": level, "fall_m": fall, "uncertainty_m": uncertainty}
+    case = "half" if level == "note" and levelled == 1 else level
+    values: Values = {"case": case, "fall_m": fall, "uncertainty_m": uncertainty}
     yield Finding(level, "fall-not-proven", values)

@@ -20,6 +20,11 @@ def test_the_fall_is_measured_only_where_both_its_ends_are() -> None:
     assert not fall_measured(base())
 
 
+def test_a_fall_levelled_at_one_end_is_said_to_be_so() -> None:
+    half = surveyed(fall(2.0, error=0.1), names=("ram", "tank"))
+    assert [f.values["case"] for f in found(half, "fall-not-proven")] == ["half"]
+
+
 def test_a_barometer_measures_no_fall() -> None:
     stations = tuple(replace(one, methods=("barometer",)) for one in survey().stations)
     assert not fall_measured(surveyed(stations=stations))

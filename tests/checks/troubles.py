@@ -177,6 +177,7 @@ TROUBLES: dict[str, Callable[[], Plan]] = {
     "fall-not-proven/stop": lambda: fall(2.0, error=1.0),
     "fall-not-proven/warn": lambda: fall(2.0, error=0.5),
     "fall-not-proven/note": lambda: fall(2.0, error=0.1),
+    "fall-not-proven/half": lambda: surveyed(fall(2.0, error=0.1), names=("ram",)),
     "levels-used": surveyed,
     "levels-shifted": lambda: surveyed(shift=30.1),
     "levels-not-closing": lambda: closing(0.02, 0.012),

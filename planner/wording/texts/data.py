@@ -58,6 +58,11 @@ DATA: dict[str, Wording] = {
         " no surer than that.",
         "Level the fall on the ground before cutting pipe.",
     ),
+    "fall-not-proven/half": Wording(
+        "Of the fall of {fall_m:height} one end was levelled; the other comes from elevation data[,"
+        " so that it is good to ± {uncertainty_m:height}].",
+        "Level the other end too before cutting pipe.",
+    ),
     "fall-not-proven/note": Wording(
         "The fall of {fall_m:height} comes from elevation data[, good to"
         " ± {uncertainty_m:height}].",
