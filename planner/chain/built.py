@@ -39,7 +39,7 @@ def built_lines(site: Site, lines: Iterable[Line], terrain: Terrain) -> tuple[Li
         A file of marks or of stakes can't be used, or a mark lies off its line.
     """
     listed = site.measured.stakes if any(one.marks for one in site.built) else None
-    stakes = NO_STAKES if listed is None else read_stakes(listed).places
+    stakes = NO_STAKES if listed is None else read_stakes(listed)
     unit = site.measured.unit or ("ft" if site.units == "us" else "m")
     built = {one.line: one for one in site.built}
     laid = []

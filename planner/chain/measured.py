@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from planner.levels.bend import bend, doubt_at
 from planner.levels.read import read_levels
-from planner.levels.stakes_file import StakeList, read_stakes
+from planner.levels.stakes_file import read_stakes
 from planner.levels.survey import survey as adjust
 from planner.levels.value import Survey
 from planner.record.value import Placed
@@ -39,8 +39,8 @@ def measure(site: Site, terrain: Terrain) -> tuple[Terrain, Survey | None]:
     if not said.levels:
         return terrain, None
     unit = said.unit or ("ft" if site.units == "us" else "m")
-    stakes = StakeList({}, {}) if said.stakes is None else read_stakes(said.stakes)
-    lonlats = {**stakes.places, **{point.name: point.at for point in site.sketch.points}}
+    stakes = {} if said.stakes is None else read_stakes(said.stakes)
+    lonlats = {**stakes, **{point.name: point.at for point in site.sketch.points}}
     readings = read_levels(said.levels, unit=unit, stakes=lonlats)
     xy = to_local(terrain, list(lonlats.values()))
     places = {name: (float(x), float(y)) for name, (x, y) in zip(lonlats, xy, strict=True)}

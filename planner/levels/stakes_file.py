@@ -1,14 +1,10 @@
-"""A stake list as a plan's folder holds it (`stakes.csv`): where each stake stands, line by line.
+"""Where the stakes of a list stand (`stakes.csv` of a plan's folder), by name.
 
-Of its columns `name`, `line`, `lon` and `lat` are needed; stakes of a line are taken by `number`,
-else by `chainage_m`, else in their order.
+Its columns `name`, `lon` and `lat` are needed. Lines through them are `planner.site.stake_list`'s.
 """
 
 import math
-from dataclasses import dataclass
 from pathlib import Path
-
-from shapely.geometry import LineString
 
 from planner.errors import InputError
 from planner.levels.table import Table, read_table
@@ -16,29 +12,12 @@ from planner.levels.value import Row
 from planner.site.words import clean_name
 from planner.units.parse import quoted
 
-NEEDED = ("name", "line", "lon", "lat")
+NEEDED = ("name", "lon", "lat")
 MOST_STAKES = 20_000
-ORDER = ("number", "chainage_m")
 
 
-@dataclass(frozen=True, slots=True)
-class StakeList:
-    """Stakes by name, and the lines through them.
-
-    Attributes
-    ----------
-    places : dict of str to (lon, lat)
-        [degrees]
-    lines : dict of str to LineString
-        Through the stakes of a line, in order [degrees]; only lines of two stakes or more.
-    """
-
-    places: dict[str, tuple[float, float]]
-    lines: dict[str, LineString]
-
-
-def read_stakes(path: Path) -> StakeList:
-    """The stakes of a plan's stake list, as it was or as it came back from the field.
+def read_stakes(path: Path) -> dict[str, tuple[float, float]]:
+    """Longitude, latitude [degrees] of each stake of a list, as it was or as it came back.
 
     Raises
     ------
@@ -50,22 +29,18 @@ def read_stakes(path: Path) -> StakeList:
     columns = _columns(table)
     places: dict[str, tuple[float, float]] = {}
     met: dict[str, Row] = {}
-    along: dict[str, list[tuple[float, tuple[float, float]]]] = {}
     for row, cells in table.lines:
         said = {column: cells[index] for column, index in columns.items()}
-        name, line = (_name(said, column, row) for column in ("name", "line"))
-        if name.casefold() in met:
-            before = met[name.casefold()]
+        name = _name(said["name"], row)
+        before = met.setdefault(name.casefold(), row)
+        if before is not row:
             msg = f"{row}: the stake {quoted(name)} is at {before} already; give it another name"
             raise InputError(msg)
-        met[name.casefold()] = row
         places[name] = _place(said, row, table)
-        rank = next((_number(said, key, row, table) for key in ORDER if said.get(key)), math.nan)
-        along.setdefault(line, []).append((rank, places[name]))
     if not places:
         msg = f"{table.name} holds no stakes; give the stakes.csv of a plan's folder"
         raise InputError(msg)
-    return StakeList(places, {line: shape for line, own in along.items() if (shape := _line(own))})
+    return places
 
 
 def _columns(table: Table) -> dict[str, int]:
@@ -78,13 +53,13 @@ def _columns(table: Table) -> dict[str, int]:
             f"{missing[0]} is missing"
         )
         raise InputError(msg)
-    return {column: names.index(column) for column in (*NEEDED, *ORDER) if column in names}
+    return {column: names.index(column) for column in NEEDED}
 
 
-def _name(said: dict[str, str], column: str, row: Row) -> str:
-    name = clean_name(said[column], str(row))
+def _name(text: str, row: Row) -> str:
+    name = clean_name(text, str(row))
     if not name:
-        msg = f"{row}, column {column}: it is empty; write the name"
+        msg = f"{row}, column name: it is empty; write the name"
         raise InputError(msg)
     return name
 
@@ -107,11 +82,3 @@ def _number(said: dict[str, str], column: str, row: Row, table: Table) -> float:
         msg = f"{row}, column {column}: {quoted(text)} is no number; write one, such as 11.2041"
         raise InputError(msg)
     return value
-
-
-def _line(own: list[tuple[float, tuple[float, float]]]) -> LineString | None:
-    """The line through stakes that stand apart; None if they are fewer than two."""
-    ranked = own if any(math.isnan(rank) for rank, _ in own) else sorted(own)
-    points = [at for _, at in ranked]
-    apart = [at for i, at in enumerate(points) if i == 0 or at != points[i - 1]]
-    return LineString(apart) if len(apart) > 1 else None

@@ -24,11 +24,12 @@ class CsvRow:
 
 @dataclass(frozen=True, slots=True)
 class CsvTable:
-    """The columns of a table, in lower case, and its rows that are not blank."""
+    """The columns of a table, in lower case, its rows that are not blank, and what parts cells."""
 
     name: str
     columns: tuple[str, ...]
     rows: tuple[CsvRow, ...]
+    delimiter: str
 
 
 def csv_table(content: bytes, name: str, keep: str = "the sketch") -> CsvTable:
@@ -71,4 +72,4 @@ def csv_table(content: bytes, name: str, keep: str = "the sketch") -> CsvTable:
         raise SketchError(msg)
     columns = tuple(cell.lower() for cell in lines[0][1])
     rows = (CsvRow(line, dict(zip(columns, cells, strict=False))) for line, cells in lines[1:])
-    return CsvTable(name, columns, tuple(rows))
+    return CsvTable(name, columns, tuple(rows), delimiter)

@@ -28,7 +28,10 @@ def stakes_of_line(content: bytes, file: str, name: str | None) -> list[tuple[fl
     """
     table = csv_table(content, file, "the stakes")
     axes = coordinate_columns(table, DEGREES, "lon and lat, and a line for each stake")
-    rows = _in_order(_of_line(table, name), file)
+    rows = _of_line(table, name)
+    if table.delimiter != ",":
+        rows = [_with_points(row, (*axes, "chainage_m")) for row in rows]
+    rows = _in_order(rows, file)
     return [coordinates(row, axes, f"{file} line {row.line}") for row in rows]
 
 
@@ -49,6 +52,12 @@ def _of_line(table: CsvTable, name: str | None) -> list[CsvRow]:
     if not rows and table.rows:
         raise SketchError(none_called(table.name, name, lines))
     return rows
+
+
+def _with_points(row: CsvRow, columns: tuple[str, ...]) -> CsvRow:
+    """The row with the decimal commas that a spreadsheet gave its numbers made points."""
+    numbers = {name: row.said(name).replace(",", ".") for name in columns if row.said(name)}
+    return CsvRow(row.line, row.cells | numbers)
 
 
 def _in_order(rows: list[CsvRow], file: str) -> list[CsvRow]:

@@ -198,6 +198,12 @@ def test_stakes_without_numbers_stand_as_they_come(tmp_path: Path) -> None:
     assert read_line(_csv(tmp_path, text.replace("line;", "note;"))).equals(line)
 
 
+def test_a_list_that_a_spreadsheet_saved_with_decimal_commas(tmp_path: Path) -> None:
+    text = "line;chainage_m;lat;lon\nx;12,5;47,3;11,202\nx;0,0;47,3;11,2\nx;3,25;47,3;11,201\n"
+    line = read_line(_csv(tmp_path, text), "x")
+    assert list(line.coords) == [(11.2, 47.3), (11.201, 47.3), (11.202, 47.3)]
+
+
 def test_stakes_without_numbers_stand_in_the_order_of_their_chainage(tmp_path: Path) -> None:
     text = STAKES.replace("number", "remark 2")
     line = read_line(_csv(tmp_path, text), "delivery")

@@ -31,8 +31,8 @@ LEVELS: dict[str, Wording] = {
         " `standard_error` in the site file.",
     ),
     "line-walked": Wording(
-        "The {line} line lies where it was walked or staked; no other way was looked for, and heights"
-        " in its file were left aside.",
+        "The {line} line lies where it was walked or staked; no other way was looked for, and"
+        " heights in its file were left aside.",
         "Take it out of `measured.walked` in the site file to have a way looked for.",
     ),
     "line-walked/built": Wording(

@@ -271,9 +271,8 @@ def test_what_no_file_can_hold_is_left_out(plan, tmp_path, name):
 
 def test_stakes_come_back_through_the_readers_of_the_field(plan, tmp_path):
     back = read_stakes(written(plan, tmp_path, "stakes.csv"))
-    assert list(back.places) == [stake.name for stake in every_stake(plan)]
-    hold_places(plan, *zip(*back.places.values(), strict=True))
-    assert list(back.lines) == [line.name for line in plan.lines]
+    assert list(back) == [stake.name for stake in every_stake(plan)]
+    hold_places(plan, *zip(*back.values(), strict=True))
 
 
 @pytest.mark.parametrize("name", WRITERS)
