@@ -16,9 +16,15 @@ SHARED_DATA = Path(__file__).resolve().parents[2] / "shared" / "data"
 
 @pytest.fixture
 def shared_data() -> Path:
-    """The folder of real elevation data; its files are read from there, never copied."""
+    """The folder of real elevation data; its files are read from there, never copied.
+
+    HEADFALL_REQUIRE_DATA=1 forbids the skip.
+    """
     if not SHARED_DATA.is_dir():
-        pytest.skip("the folder ../shared/data with real elevation data is absent")
+        reason = "the folder ../shared/data with real elevation data is absent"
+        if os.environ.get("HEADFALL_REQUIRE_DATA") == "1":
+            pytest.fail(reason)
+        pytest.skip(reason)
     return SHARED_DATA
 
 
