@@ -35,8 +35,8 @@ FLOORS = (
     "schemes",
     "output",
     "live",
-    "page",
     "demo",
+    "page",
     "cli",
 )
 

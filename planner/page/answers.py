@@ -1,0 +1,132 @@
+"""`Answers`: asks the workers what the newest draft comes to, and tells each answer as it comes."""
+
+import asyncio
+import tomllib
+from collections.abc import Coroutine
+from typing import Any, Protocol
+
+from planner.errors import HeadfallError
+from planner.live.process import Superseded, Worker
+from planner.live.value import FollowView, GroundView, PlanView
+from planner.site.draft import Draft
+
+
+class Told(Protocol):
+    """Who is told; nothing here may raise."""
+
+    def ground_is(self, view: GroundView, picture: bytes) -> None:
+        """The ground was read."""
+
+    def plan_is(self, view: PlanView, sections: dict[str, dict[str, str]]) -> None:
+        """A draft was planned; the sections of its lines by format."""
+
+    def busy_with(self, words: str) -> None:
+        """What is being done, "" for nothing."""
+
+    def failed(self, message: str) -> None:
+        """A draft can't be planned."""
+
+
+class Answers:
+    """Two workers: one plans, one follows a drag meanwhile.
+
+    Parameters
+    ----------
+    told : Told
+    """
+
+    def __init__(self, told: Told) -> None:
+        self.planner = Worker()
+        self.follower = Worker()
+        self._told = told
+        self._newest = -1
+        self._ground: str | None = None
+        self._reading = asyncio.Lock()
+        self._tasks: set[asyncio.Task[None]] = set()
+
+    def want(self, draft: Draft, revision: int) -> None:
+        """Plan this draft; what is still asked of older ones is dropped."""
+        self._newest = revision
+        self._begin(self._answer(draft, revision))
+
+    async def follow(
+        self, draft: Draft, name: str, xy: tuple[float, float], line: str
+    ) -> tuple[FollowView, dict[str, str]]:
+        """The lines with a point of the newest draft somewhere else, and the section of one."""
+        found = await self.follower.ask("follow", draft, name, xy, line)
+        return found["view"], found["sections"]
+
+    def ready(self, draft: Draft, name: str) -> None:
+        """Have the follower prepare for a point that may soon be dragged."""
+        self._begin(self._ready(draft, name))
+
+    async def ask(self, method: str, *args: Any) -> Any:
+        """Something of the planner, in its turn."""
+        return await self.planner.ask(method, *args)
+
+    def cancel(self) -> None:
+        """Stop what takes long; the next draft is planned by a new process."""
+        self._newest = -1
+        self._ground = None
+        self.planner.cancel()
+        self._told.busy_with("")
+
+    def close(self) -> None:
+        """End both workers."""
+        for task in self._tasks:
+            task.cancel()
+        self.planner.close()
+        self.follower.close()
+
+    def _begin(self, work: Coroutine[Any, Any, None]) -> None:
+        task = asyncio.create_task(work)
+        self._tasks.add(task)
+        task.add_done_callback(self._tasks.discard)
+
+    async def _answer(self, draft: Draft, revision: int) -> None:
+        try:
+            await self._read_ground(draft)
+            for method in ("answer", "refine"):
+                if revision != self._newest:
+                    return
+                view = await self.planner.ask(method, draft, revision, say=self._told.busy_with)
+                names = [line["name"] for line in view["lines"]]
+                sections = await self.planner.ask("sections", names) if names else {}
+                if revision != self._newest:
+                    return
+                self._told.plan_is(view, sections)
+                if view["state"] != "plan":
+                    break
+            self._told.busy_with("")
+        except Superseded:
+            return
+        except HeadfallError as error:
+            if revision == self._newest:
+                self._told.busy_with("")
+                self._told.failed(str(error))
+
+    async def _read_ground(self, draft: Draft) -> None:
+        """Read the ground where the draft asks for another than was read last."""
+        async with self._reading:
+            wanted = ground_asked(draft)
+            if wanted == self._ground:
+                return
+            self._told.busy_with("reading the elevation data")
+            found = await self.planner.ask("ground", draft, say=self._told.busy_with)
+            self._ground = wanted
+            self._told.ground_is(found["view"], found["png"])
+
+    async def _ready(self, draft: Draft, name: str) -> None:
+        try:
+            await self.follower.ask("ready", draft, name)
+        except (Superseded, HeadfallError):
+            return  # it will be told when the point is dragged
+
+
+def ground_asked(draft: Draft) -> str:
+    """All that the ground and how it is drawn hang on, of a site file's text."""
+    try:
+        said = tomllib.loads(draft.site)
+    except tomllib.TOMLDecodeError:
+        return ""  # whoever reads the site tells what is wrong
+    return repr((said.get("elevation"), said.get("units"), said.get("measured")))
