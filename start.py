@@ -1,5 +1,6 @@
 """Set up and run headfall with nothing but Python 3.11 or newer.
 
+    python3 start.py open [...]     open the page; what follows goes to `headfall open`
     python3 start.py demo           plan the demo site into the folder demo
     python3 start.py test [...]     run all tests; what follows goes to pytest
 
@@ -29,9 +30,13 @@ def main(words: list[str]) -> int:
         return _complain(f"headfall needs Python 3.11 or newer, this is {sys.version.split()[0]}")
     if words == ["demo"]:
         return set_up("demo") or _demo()
+    if words[:1] == ["open"]:
+        return set_up("demo") or _run(PROGRAMS / f"headfall{SUFFIX}", *words, here=Path.cwd())
     if words[:1] == ["test"]:
         return set_up("test") or _run(PYTHON, "-m", "pytest", "-m", "not benchmark", *words[1:])
-    return _complain("say what to do: `python3 start.py demo` or `python3 start.py test`")
+    return _complain(
+        "say `python3 start.py open`, `python3 start.py demo` or `python3 start.py test`"
+    )
 
 
 def set_up(target: str) -> int:
@@ -78,10 +83,10 @@ def _wanted() -> str:
     return digest.hexdigest()
 
 
-def _run(*command: str | Path, quiet: bool = False) -> int:
+def _run(*command: str | Path, quiet: bool = False, here: Path = ROOT) -> int:
     words, sink = [str(word) for word in command], subprocess.DEVNULL if quiet else None
     try:
-        return subprocess.run(words, check=False, cwd=ROOT, stdout=sink, stderr=sink).returncode
+        return subprocess.run(words, check=False, cwd=here, stdout=sink, stderr=sink).returncode
     except OSError as error:
         return 2 if quiet else _complain(f"can't run {words[0]}: {error.strerror}")
 

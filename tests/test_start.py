@@ -24,7 +24,8 @@ def ran(project: Path, monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The commands that would have been run; a new environment comes up empty."""
     commands: list[str] = []
 
-    def run(*words: object, quiet: bool = False) -> int:
+    def run(*words: object, quiet: bool = False, here: Path = project) -> int:
+        assert here in (project, Path.cwd())
         command = " ".join(map(str, words))
         commands.append(command)
         if " venv " in command:
@@ -110,8 +111,13 @@ def test_an_old_python_is_told_in_one_line(
     assert said.count("\n") == 1
 
 
+def test_the_page_is_opened_with_what_follows(ran: list[str]) -> None:
+    assert start.main(["open", "my site.toml", "--no-browser"]) == 0
+    assert ran[-1].endswith(" open my site.toml --no-browser")
+
+
 @pytest.mark.parametrize("words", [[], ["plan"], ["demo", "more"]])
-def test_other_words_are_answered_with_the_two_that_work(
+def test_other_words_are_answered_with_the_three_that_work(
     words: list[str], capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert start.main(words) == 2
