@@ -6,6 +6,7 @@ The folium layers and the drawing on paper are two hands that draw one and the s
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 import shapely
@@ -20,7 +21,7 @@ from planner.output.map.field_marks import (
 from planner.output.map.routes import SceneRoute, scene_routes
 from planner.output.stakes.value import StakedLine
 from planner.output.vents import vents_of
-from planner.profile.value import FloatArray, Profile
+from planner.profile.value import FloatArray, HighPoint, LowPoint, Profile
 from planner.record.value import Finding, Level, Line, Placed, PlacedArea, Plan
 from planner.site.value import AreaRole, LineRole, PointRole
 from planner.terrain.frame import to_lonlat
@@ -84,9 +85,10 @@ class SceneArea:
 class Turn:
     """A high or low point of a line, with its rise or sag in words; `vent`: its kind, or ""."""
 
-    kind: str  # "high" or "low"
+    kind: Literal["high", "low"]
     line: str
     text: str
+    xy: tuple[float, float]  # m, in the terrain's grid
     lonlat: tuple[float, float]
     chainage: float
     level: float
@@ -132,7 +134,7 @@ def make_scene(plan: Plan, staked: Sequence[StakedLine] = ()) -> Scene:
     TerrainError
         The terrain has no coordinate system, so that nothing can be put on a map.
     """
-    lines = tuple(_line(plan, line) for line in plan.lines)
+    lines = tuple(scene_line(plan, line) for line in plan.lines)
     areas = tuple(_areas(plan))
     points = tuple(_points(plan))
     routes = scene_routes(plan)
@@ -140,8 +142,8 @@ def make_scene(plan: Plan, staked: Sequence[StakedLine] = ()) -> Scene:
         lines=lines,
         points=points,
         areas=areas,
-        turns=tuple(_turns(plan)),
-        findings=tuple(_findings(plan)),
+        turns=tuple(turn for line in plan.lines for turn in scene_turns(plan, line)),
+        findings=scene_findings(plan),
         streams=tuple(to_lonlat(plan.terrain, stream.xy) for stream in plan.streams),
         bounds=_bounds(plan, (*lines, *routes), points, areas),
         routes=routes,
@@ -151,7 +153,22 @@ def make_scene(plan: Plan, staked: Sequence[StakedLine] = ()) -> Scene:
     )
 
 
-def _line(plan: Plan, line: Line) -> SceneLine:
+def section_scene(plan: Plan, line: Line) -> Scene:
+    """What the section of one line shows, and no more; the line need not be the plan's own."""
+    drawn = (scene_line(plan, line),)
+    return Scene(
+        lines=drawn,
+        points=(),
+        areas=(),
+        turns=scene_turns(plan, line),
+        findings=tuple(f for f in scene_findings(plan) if f.line == line.name),
+        streams=(),
+        bounds=_bounds(plan, drawn, (), ()),
+    )
+
+
+def scene_line(plan: Plan, line: Line) -> SceneLine:
+    """A line, thinned to what can be told apart."""
     keep = kept_samples(line)
     profile, water = line.profile, line.water
     look = ROLES[line.role]
@@ -255,28 +272,42 @@ def _label_place(area: PlacedArea) -> tuple[float, ...]:
     return tuple(area.shape.representative_point().coords[0])
 
 
-def _turns(plan: Plan) -> list[Turn]:
-    units = plan.site.units
-    turns = []
-    for line in plan.lines:
-        path = to_lonlat(plan.terrain, line.profile.xy)
-        vents = vents_of(line)
-        for high in line.high_points:
-            vent = vents.get(high.index, "")
-            lon, lat = path[high.index]
-            text = show(high.rise_m, "level", units)
-            turns.append(
-                Turn("high", line.name, text, (lon, lat), high.chainage_m, high.level_m, vent)
-            )
-        for low in line.low_points:
-            lon, lat = path[low.index]
-            text = show(low.sag_m, "level", units)
-            turns.append(Turn("low", line.name, text, (lon, lat), low.chainage_m, low.level_m))
-    return turns
+def scene_turns(plan: Plan, line: Line) -> tuple[Turn, ...]:
+    """The high points of a line, then its low points."""
+    vents = vents_of(line)
+    return (
+        *(
+            _turn(plan, line, "high", high, high.rise_m, vents.get(high.index, ""))
+            for high in line.high_points
+        ),
+        *(_turn(plan, line, "low", low, low.sag_m) for low in line.low_points),
+    )
 
 
-def _findings(plan: Plan) -> list[SceneFinding]:
-    places = [_place(plan, finding) for finding in plan.findings]
+def _turn(
+    plan: Plan,
+    line: Line,
+    kind: Literal["high", "low"],
+    point: HighPoint | LowPoint,
+    height: float,
+    vent: str = "",
+) -> Turn:
+    x, y = line.profile.xy[point.index].tolist()
+    return Turn(
+        kind=kind,
+        line=line.name,
+        text=show(height, "level", plan.site.units),
+        xy=(x, y),
+        lonlat=_pair(plan, (x, y)),
+        chainage=point.chainage_m,
+        level=point.level_m,
+        vent=vent,
+    )
+
+
+def scene_findings(plan: Plan) -> tuple[SceneFinding, ...]:
+    """The findings in words, numbered from 1 in the plan's order."""
+    places = [place_of(plan, finding) for finding in plan.findings]
     known = [place for place in places if place is not None]
     lonlat = iter(to_lonlat(plan.terrain, np.array(known)) if known else ())
     drawn = []
@@ -295,10 +326,10 @@ def _findings(plan: Plan) -> list[SceneFinding]:
                 at=at,
             )
         )
-    return drawn
+    return tuple(drawn)
 
 
-def _place(plan: Plan, finding: Finding) -> tuple[float, float] | None:
+def place_of(plan: Plan, finding: Finding) -> tuple[float, float] | None:
     """x, y [m] where a finding stands: its own place, else on its line, else nowhere."""
     if finding.at is not None:
         return finding.at
