@@ -13,6 +13,7 @@ from planner.site.field_table import (
     RatesTable,
     refuse_repeats,
 )
+from planner.site.fit_table import FitTable
 from planner.site.table import Label, Table
 from planner.site.value import (
     AreaRole,
@@ -304,6 +305,11 @@ class SiteFile(Table):
     )
     built: list[BuiltTable] = Field(
         default_factory=list, max_length=100, description="lines that are laid already"
+    )
+    fit: list[FitTable] = Field(
+        default_factory=list,
+        max_length=1000,
+        description="vents and washouts that are decided",
     )
     papers: PapersTable = Field(default_factory=PapersTable, description="how papers are printed")
     rates: RatesTable = Field(

@@ -169,6 +169,7 @@ def _site(table: SiteFile, folder: Path, name: str, text: str) -> Site:
         stream_cost=_first(table.use.stream_cost, STREAM_COST),
         measured=table.measured.value(folder),
         built=built_lines(table.built, folder),
+        fit=tuple(one.value() for one in table.fit),
         papers=table.papers.value(),
         rates=table.rates.value(folder),
     )

@@ -11,6 +11,7 @@ from shapely.geometry import LineString, MultiPolygon, Polygon
 
 from planner.errors import SiteError
 from planner.site.field import Built, GroundClass, Measured, Papers, Rates
+from planner.site.fit import Fit
 from planner.terrain.value import DataKind, HeightUnit
 
 PointRole = Literal["source", "chamber", "pump", "tank", "outlet", "way"]
@@ -317,6 +318,8 @@ class Site:
     measured : Measured
     built : tuple of Built
         Lines that are laid already.
+    fit : tuple of Fit
+        Vents and washouts that are decided.
     papers : Papers
     rates : Rates
     """
@@ -346,6 +349,7 @@ class Site:
     built: tuple[Built, ...] = ()
     papers: Papers = field(default_factory=Papers)
     rates: Rates = field(default_factory=Rates)
+    fit: tuple[Fit, ...] = ()
 
     @property
     def gauged(self) -> Source:

@@ -11,6 +11,7 @@ from tomlkit.exceptions import TOMLKitError
 from planner.errors import InputError
 from planner.site.defaults import default_line
 from planner.site.field_write import field_tables, move_field_paths
+from planner.site.fit import Fit
 from planner.site.local_file import seen_from
 from planner.site.read import site_from_text
 from planner.site.value import Area, Crossing, LineRole, LineSettings, Point, Site, Sketch
@@ -134,6 +135,7 @@ def _fresh(site: Site, folder: Path) -> dict[str, Any]:
                 for role, settings in site.lines.items()
             },
             **field_tables(site, folder),
+            "fit": [_fit(one) for one in site.fit],
             "sketch": _sketch(site.sketch),
         }
     )
@@ -171,6 +173,10 @@ def _line(settings: LineSettings) -> dict[str, Any]:
         "bend": laying.bend or None,
         "siphon": settings.siphon,
     }
+
+
+def _fit(fit: Fit) -> dict[str, Any]:
+    return {"line": fit.line, "kind": fit.kind, "at": list(fit.at), "note": fit.note or None}
 
 
 def _sketch(sketch: Sketch) -> dict[str, Any]:
