@@ -15,7 +15,9 @@ from planner.output.map.assets import (
 )
 from planner.output.map.layers import DrawnRoute
 
-SCRIPTS = ("labels.js", "ticks.js", "position.js", "outward.js", "stakes.js", "map.js")
+SCRIPTS = (
+    "along.js", "labels.js", "ticks.js", "position.js", "outward.js", "stakes.js", "map.js",
+)  # fmt: skip
 STYLES = ("map.css", "field.css")
 
 
