@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from planner.chain.held import Held
 from planner.chain.on_land import on_either, way_points
 from planner.chain.place import place_chamber
 from planner.chain.scheme import Scheme
@@ -20,7 +21,11 @@ from planner.site.value import Site
 
 
 def with_chamber(
-    site: Site, scheme: Scheme, lands: tuple[Land, Land], walked: Mapping[str, Walked]
+    site: Site,
+    scheme: Scheme,
+    lands: tuple[Land, Land],
+    walked: Mapping[str, Walked],
+    held: Held | None = None,
 ) -> Scheme:
     """A ram scheme without a chamber gets one on its supply line, where that gives most fall.
 
@@ -31,7 +36,7 @@ def with_chamber(
     place = _where_walked(scheme.source, scheme.pump, walked)
     chosen = place is None
     if place is None:
-        place = _most_fall(site, scheme.source, scheme.pump, lands)
+        place = _most_fall(site, scheme.source, scheme.pump, lands, held or Held())
     if place is None or place == scheme.source.xy:
         return scheme
     names = [point.name for point in site.sketch.points]
@@ -49,20 +54,28 @@ def _where_walked(source: Placed, ram: Placed, walked: Mapping[str, Walked]) -> 
     return away[0] if away else None
 
 
-def _most_fall(site: Site, source: Placed, ram: Placed, lands: tuple[Land, Land]) -> Place | None:
-    supply = site.lines["supply"].laying
+def _most_fall(
+    site: Site, source: Placed, ram: Placed, lands: tuple[Land, Land], held: Held
+) -> Place | None:
+    supply, drive = site.lines["supply"].laying, site.lines["drive"]
     via = tuple(way_points(site, lands[0], "supply"))
-    try:
-        way = on_either(lands, lambda land: find_falling(land, source.xy, ram.xy, supply, via))
-    except NoRoute:
-        return None
-    line, drive = way.laid.profile, site.lines["drive"]
-    beyond = _run_at(line, via[-1]) if via else 0.0
-    places = (
-        chamber_on(land, line, ram.xy, drive.laying, bores=[drive.pipe.bore], beyond=beyond)
-        for land in lands
-    )
-    return next(filter(None, places), None)
+
+    def place() -> Place | None:
+        try:
+            way = on_either(lands, lambda land: find_falling(land, source.xy, ram.xy, supply, via))
+        except NoRoute:
+            return None
+        line = way.laid.profile
+        beyond = _run_at(line, via[-1]) if via else 0.0
+        places = (
+            chamber_on(land, line, ram.xy, drive.laying, bores=[drive.pipe.bore], beyond=beyond)
+            for land in lands
+        )
+        return next(filter(None, places), None)
+
+    on = tuple(map(held.number, lands))
+    key = (on, source.xy, ram.xy, supply, drive.laying, drive.pipe.bore, via)
+    return held.recall("chamber", key, place)
 
 
 def _run_at(profile: Profile, place: Place) -> float:

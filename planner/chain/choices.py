@@ -5,12 +5,14 @@ from dataclasses import replace
 
 import numpy as np
 
+from planner.chain.held import Held
 from planner.chain.on_land import way_points
 from planner.profile.lay import Laid
 from planner.record.value import Line
 from planner.routing.alternatives import find_alternatives
 from planner.routing.choices import choices_of
 from planner.routing.land import Land
+from planner.routing.options import Alternatives, Choice, Figures
 from planner.routing.task import Task, figures_of, task_of
 from planner.site.value import LineRole, Site
 from planner.terrain.sample import cell_of
@@ -25,6 +27,7 @@ def weigh_lines(
     say: Callable[[str], None],
     *,
     alternatives: int = 0,
+    held: Held | None = None,
 ) -> tuple[Line, ...]:
     """The lines, the routed ones with what they take, their choices and alternatives.
 
@@ -36,9 +39,12 @@ def weigh_lines(
         Told the name of each line before it is weighed.
     alternatives : int
         How many other routes to look for, for each line; 0: none are asked for.
+    held : Held, optional
+        Lines that were weighed before are not weighed again.
     """
+    held = held or Held()
     return tuple(
-        _weighed(site, line, lands, say, alternatives) if _was_routed(line) else line
+        _weighed(site, line, lands, say, alternatives, held) if _was_routed(line) else line
         for line in lines
     )
 
@@ -49,17 +55,26 @@ def _was_routed(line: Line) -> bool:
 
 
 def _weighed(
-    site: Site, line: Line, lands: tuple[Land, Land], say: Callable[[str], None], count: int
+    site: Site,
+    line: Line,
+    lands: tuple[Land, Land],
+    say: Callable[[str], None],
+    count: int,
+    held: Held,
 ) -> Line:
     say(line.name)
     task = _task(site, line, lands)
     laid = Laid(line.profile, line.high_points, line.low_points, line.flats)
-    return replace(
-        line,
-        figures=figures_of(task, laid),
-        choices=choices_of(task, laid),
-        alternatives=find_alternatives(task, laid, count) if count else None,
-    )
+
+    def weigh() -> tuple[Figures, tuple[Choice, ...], Alternatives | None]:
+        others = find_alternatives(task, laid, count) if count else None
+        return figures_of(task, laid), choices_of(task, laid), others
+
+    lies = (line.profile.xy.tobytes(), line.profile.pipe.tobytes(), laid.high_points, laid.flats)
+    asked = (task.laying, task.rule, task.via, task.begins, count)
+    key = (held.number(task.land), lies, asked)
+    figures, choices, others = held.recall("weighed", key, weigh)
+    return replace(line, figures=figures, choices=choices, alternatives=others)
 
 
 def _task(site: Site, line: Line, lands: tuple[Land, Land]) -> Task:

@@ -1,13 +1,14 @@
 """What was measured on the ground, taken into the chain before lines are looked for."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
+from planner.chain.held import Held
 from planner.levels.bend import bend, doubt_at
 from planner.levels.read import read_levels
 from planner.levels.stakes_file import read_stakes
 from planner.levels.survey import survey as adjust
-from planner.levels.value import Survey
+from planner.levels.value import Readings, Survey
 from planner.record.value import Placed
 from planner.site.field import Measured
 from planner.site.value import Site
@@ -27,7 +28,9 @@ def before_measuring(site: Site) -> Site:
     return replace(site, measured=Measured(), ram=replace(site.ram, measured=()), built=())
 
 
-def measure(site: Site, terrain: Terrain) -> tuple[Terrain, Survey | None]:
+def measure(
+    site: Site, terrain: Terrain, held: Held | None = None
+) -> tuple[Terrain, Survey | None]:
     """The ground bent to the levels of the site, and the levels; None where there are none.
 
     Raises
@@ -43,9 +46,28 @@ def measure(site: Site, terrain: Terrain) -> tuple[Terrain, Survey | None]:
     lonlats = {**stakes, **{point.name: point.at for point in site.sketch.points}}
     readings = read_levels(said.levels, unit=unit, stakes=lonlats)
     xy = to_local(terrain, list(lonlats.values()))
-    places = {name: (float(x), float(y)) for name, (x, y) in zip(lonlats, xy, strict=True)}
-    found = adjust(readings, terrain, places, reach=said.reach, units=site.units)
-    return bend(terrain, found), found
+    named = {name.casefold() for name in _stations(readings)}
+    places = {
+        name: (float(x), float(y))
+        for name, (x, y) in zip(lonlats, xy, strict=True)
+        if name.casefold() in named
+    }
+
+    def bent() -> tuple[Terrain, Survey]:
+        found = adjust(readings, terrain, places, reach=said.reach, units=site.units)
+        return bend(terrain, found), found
+
+    held = held or Held()
+    key = (held.number(terrain), repr(readings), repr(places), said.reach, site.units)
+    return held.recall("survey", key, bent)
+
+
+def _stations(readings: Readings) -> Iterator[str]:
+    """Names of all that was read."""
+    for one in readings.differences:
+        yield from (one.start, one.end)
+    yield from (known.station for known in readings.knowns)
+    yield from readings.places
 
 
 def levelled(
