@@ -13,8 +13,10 @@ class GroundView(TypedDict):
     """The ground under the plan; the picture itself is asked for apart, as PNG bytes.
 
     `bounds` is west, south, east, north of the picture [m]; `crs` is WKT. `levels` is a coarse grid
-    for the pointer: `rows` x `cols` nodes, row 0 in the north, decimetres as integers, null where
-    no level is known. `contours` are [level, index or not, path].
+    for the pointer: `rows` x `cols` nodes spread evenly from corner to corner of `bounds`, row 0 in
+    the north, decimetres as integers, null where no level is known. `contours` are [level [m],
+    index or not, path]; a level times `per_metre` is the figure in `unit`, as is `interval`.
+    `data` tells where the levels come from.
     """
 
     crs: str

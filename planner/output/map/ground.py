@@ -112,13 +112,19 @@ def shade_png(picture: npt.NDArray[np.uint8]) -> str:
     """
     thin = -(-max(picture.shape) // MOST_PIXELS)
     light, opacity = picture[::thin, ::thin, 0], picture[::thin, ::thin, 3]
+    png = ground_picture(light, opacity > 127)
+    return "data:image/png;base64," + base64.b64encode(png).decode()
+
+
+def ground_picture(light: npt.NDArray[np.uint8], there: npt.NDArray[np.bool_]) -> bytes:
+    """Light [0..255] in warm greys as a PNG, clear where nothing is `there`."""
     step = light.astype(np.int64) * SHADES // 256
-    image = Image.fromarray(np.where(opacity > 127, step, SHADES).astype(np.uint8))
+    image = Image.fromarray(np.where(there, step, SHADES).astype(np.uint8))
     ramp = np.linspace(DARK, LIGHT, SHADES).round().astype(int)
     image.putpalette([*ramp.ravel().tolist(), 255, 255, 255])
     file = io.BytesIO()
     image.save(file, "PNG", transparency=SHADES, optimize=True)
-    return "data:image/png;base64," + base64.b64encode(file.getvalue()).decode()
+    return file.getvalue()
 
 
 def level_grid(terrain: Terrain, bounds: Bounds) -> dict[str, Any]:

@@ -6,7 +6,8 @@ from planner.band import Band
 from planner.output.map.scene import Scene
 from planner.output.vents import vents_in_all
 from planner.record.value import Plan, SchemeKind
-from planner.terrain.value import DataKind, Provenance
+from planner.site.value import Units
+from planner.terrain.value import DataKind, Provenance, Terrain
 from planner.units.show import Quantity, band_text, decimals_of, number_text, show
 
 Row = tuple[str, str]
@@ -121,9 +122,13 @@ def owner_rows(plan: Plan) -> list[tuple[str, str, str]]:
 
 
 def data_source(plan: Plan) -> str:
-    """Where the levels come from and how far they can be believed, in a sentence or three."""
-    known: Provenance = plan.terrain.provenance
-    units = plan.site.units
+    """Where a plan's levels come from and how far they can be believed."""
+    return levels_source(plan.terrain, plan.site.units)
+
+
+def levels_source(terrain: Terrain, units: Units) -> str:
+    """Where levels come from and how far they can be believed, in a sentence or three."""
+    known: Provenance = terrain.provenance
     parts = [f"Levels: {', '.join(known.files) or 'given as an array'} ({KINDS[known.kind]})"]
     if math.isfinite(known.native_cell):
         parts.append(f"cells of {show(known.native_cell, 'length', units)}")

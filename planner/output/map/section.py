@@ -22,6 +22,7 @@ HEADROOM = 0.10  # of the range of levels, left free above and below
 LEAST_RANGE = 1.0  # m of level that a section shows at least
 PEG = 7  # px, a stake on the lower edge
 LEVEL_GAP = 30.0  # px between two level ticks at least
+ROWS = ("chainage", "ground", "pipe", "depth")  # of figures, as every section has them
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +30,8 @@ class Format:
     """Size of a section in its own pixels; the whole is scaled, letters too.
 
     `height` is the plot's alone, `gutter` the strip at its left that holds levels and the names
-    of the rows, `column` the least distance of two columns of figures.
+    of the rows, `column` the least distance of two columns of figures. `rows` may hold "open" and
+    "closed" too, the head in the pipe with its outlet so.
     """
 
     name: str
@@ -38,6 +40,7 @@ class Format:
     type_size: float
     gutter: float
     column: float
+    rows: tuple[str, ...] = ROWS
 
 
 # The middle one is about as wide as a sheet of paper and prints in 12 point; the medium one leaves
@@ -90,12 +93,13 @@ def draw_section(plan: Plan, scene: Scene, line: SceneLine, page: Format) -> Mar
     ]
     axes = fit_axes(line, page, numbered=bool(findings))
     columns = _columns(line, axes, page, units)
+    words = _row_words(units)
     drawn = {
         "page": page,
         "line": line,
         "axes": axes,
         "unit": symbol("level", units),
-        "along": "Chainage" if units == "metric" else "Station",
+        "rows": [(row, words[row]) for row in page.rows if line.closed is not None or row in ROWS],
         "right": float(axes.x(line.chainage[-1])),
         "ground": polyline(axes, line.chainage, line.ground),
         "soil": _soil(axes, line),
@@ -228,26 +232,46 @@ def _levels(axes: Axes, units: Units) -> list[tuple[float, str]]:
     ]
 
 
+def _row_words(units: Units) -> dict[str, str]:
+    """What stands before each row of figures."""
+    unit = symbol("level", units)
+    return {
+        "chainage": f"{'Chainage' if units == 'metric' else 'Station'}, {unit}",
+        "ground": f"Ground, {unit}",
+        "pipe": f"Pipe, {unit}",
+        "depth": f"Depth, {unit}",
+        "open": f"Head, open, {unit}",
+        "closed": f"Head, closed, {unit}",
+    }
+
+
 def _columns(line: SceneLine, axes: Axes, page: Format, units: Units) -> list[dict[str, Any]]:
     """Columns of figures under the plot: the ends, and round chainages between."""
     scale = per_si("level", units)
     total = float(line.chainage[-1])
     step = nice_step(page.column / axes.along * scale) / scale
     inner = [c for c in ticks(0.0, total, step) if (total - c) * axes.along >= page.column]
-    columns = []
-    for chainage in (*(inner or [0.0]), total):
-        ground = float(np.interp(chainage, line.chainage, line.ground))
-        pipe = float(np.interp(chainage, line.chainage, line.pipe))
-        columns.append(
-            {
-                "x": float(axes.x(chainage)),
-                "chainage": _chainage(float(chainage), units),
-                "ground": number_text(ground, "level", units),
-                "pipe": number_text(pipe, "level", units),
-                "depth": number_text(ground - pipe, "level", units),
-            }
-        )
-    return columns
+    return [
+        {"x": float(axes.x(chainage)), **_figures(line, float(chainage), units)}
+        for chainage in (*(inner or [0.0]), total)
+    ]
+
+
+def _figures(line: SceneLine, chainage: float, units: Units) -> dict[str, str]:
+    """The figures of every row at one chainage."""
+    ground = float(np.interp(chainage, line.chainage, line.ground))
+    pipe = float(np.interp(chainage, line.chainage, line.pipe))
+    figures = {
+        "chainage": _chainage(chainage, units),
+        "ground": number_text(ground, "level", units),
+        "pipe": number_text(pipe, "level", units),
+        "depth": number_text(ground - pipe, "level", units),
+    }
+    for row, water in (("open", line.open), ("closed", line.closed)):
+        if water is not None:
+            level = float(np.interp(chainage, line.chainage, water))
+            figures[row] = number_text(level - pipe, "head", units)
+    return figures
 
 
 def _chainage(metres: float, units: Units) -> str:
