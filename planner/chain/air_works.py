@@ -5,7 +5,7 @@ import numpy as np
 from planner.errors import OutsideRange
 from planner.hydraulics.air import barometric_head
 from planner.hydraulics.air_leg import FallingLeg, falling_legs, pocket_loss
-from planner.hydraulics.air_lock import StartUp, Undulations, start_up, undulations
+from planner.hydraulics.air_lock import Undulations, start_up, undulations
 from planner.hydraulics.vents import Running, fewest_vents, vent_kind
 from planner.record.value import Line, LineWater
 from planner.record.works import LegAir, LineAir, PlacedVent
@@ -33,31 +33,39 @@ def line_air(line: Line, start_level: float) -> LineAir | None:
     legs = tuple(_leg(line, water, leg, air) for leg in _legs(line, crests, lows))
     cleared = {leg.leg.crest for leg in legs if leg.clears is True}
     if line.role == "delivery":  # pumped full: it starts against any pocket, but each takes head
-        wanted = tuple(k for k in crests if k not in cleared)
+        given = _given(line)
+        wanted = tuple(k for k in crests if k not in cleared or k in given)
         return LineAir(legs, None, _vents(line, water, wanted, cleared), enough=True)
     levels = _levels(line, crests, lows, start_level)
     if levels is None:
         return LineAir(legs, None, (), enough=False)
-    start = start_up(levels, air)
-    return _gravity(line, water, legs, (levels, start, air, cleared))
+    return _gravity(line, water, legs, (levels, air, cleared))
 
 
 def _gravity(
     line: Line,
     water: LineWater,
     legs: tuple[LegAir, ...],
-    state: tuple[Undulations, StartUp, float, set[int]],
+    state: tuple[Undulations, float, set[int]],
 ) -> LineAir:
-    levels, start, air, cleared = state
+    levels, air, cleared = state
     crests = [high.index for high in line.high_points]
     friction = _friction_between(line, water, crests)
     swept = [i for i, k in enumerate(crests) if k in cleared]
     forbidden = [i for i, k in enumerate(crests) if _head(line, water.open_level, k) < 0.0]
-    choice = fewest_vents(levels, air, running=Running(friction, swept), forbidden=forbidden)
+    given = [i for i, k in enumerate(crests) if k in _given(line) and i not in forbidden]
+    start = start_up(levels, air, given)
+    running = Running(friction, swept)
+    choice = fewest_vents(levels, air, running=running, forbidden=forbidden, given=given)
     if choice is None:
         return LineAir(legs, start, (), enough=False)
     chosen = tuple(crests[i] for i in choice.crests)
     return LineAir(legs, start, _vents(line, water, chosen, cleared), enough=True)
+
+
+def _given(line: Line) -> set[int]:
+    """Samples of the high points whose vents are decided."""
+    return {one.index for one in line.decided if one.kind == "vent" and one.at_turn}
 
 
 def _legs(line: Line, crests: list[int], lows: list[int]) -> tuple[FallingLeg, ...]:

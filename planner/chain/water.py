@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import partial
 
 from planner.band import Band
+from planner.chain.decided import with_decided
 from planner.chain.line_flow import carries
 from planner.chain.line_water import line_water, supply_capacity
 from planner.chain.ram_works import measured_ram
@@ -42,7 +43,11 @@ def scheme_water(
     lines: tuple[Line, ...],
     survey: Survey | None = None,
 ) -> tuple[Water, tuple[Line, ...]]:
-    """The scheme's water, and its lines with theirs; heights as sure as they were measured."""
+    """The scheme's water, and its lines with theirs; heights as sure as they were measured.
+
+    The lines take the vents and washouts that are decided.
+    """
+    lines = with_decided(site, terrain, lines)
     lowest, need = source_flow(site), needed(site)
     share = 1.0 - site.source.share_left
     taken = None if lowest is None else lowest.flow.times(share)

@@ -7,6 +7,7 @@ from planner.checks import (
     data,
     drive,
     fall,
+    fit,
     laid,
     land,
     levels,
@@ -142,6 +143,7 @@ CHECKS: tuple[Check, ...] = (
         (vent.VENT_SEALS, vent.PIPE_HIGHEST, vent.PIPE_SPARE, air.DEEPER_MOST),
     ),
     _C("air-lock", ("stop", "warn"), vent.air_lock),
+    _C("fit-idle", ("warn", "note"), fit.idle),
     _C("flat-stretch", ("warn", "note"), air.flat_stretch, (air.FLAT_LEAST,)),
     # Flow, need and pressure
     _C("takes-too-much", ("stop", "warn"), need.takes_too_much, (need.ROUNDING,)),

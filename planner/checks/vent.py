@@ -2,7 +2,7 @@
 
 import json
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from planner.checks.air import GRADE_LINE_TOLERANCE, PRESSURE_LINES, open_head, stands
 from planner.checks.fitted import fitted
@@ -101,7 +101,10 @@ def air_lock(plan: Plan) -> Iterator[Finding]:
         values: Values = {"needed_m": air.start.needed, "available_m": air.start.available}
         level: Level = "warn"
         if air.enough:
-            values["vents"] = _named(air.vents)
+            wanted = [one for one in air.vents if not fitted(line, one.chainage_m, "vent")]
+            if not wanted:
+                continue
+            values["vents"] = _named(wanted)
         elif starts:
             values["case"] = "running"
         else:
@@ -109,7 +112,7 @@ def air_lock(plan: Plan) -> Iterator[Finding]:
         yield on_line(line, line.high_points[0].index, level, "air-lock", values)
 
 
-def _named(vents: tuple[PlacedVent, ...]) -> str:
+def _named(vents: Sequence[PlacedVent]) -> str:
     """Kind, place and height of each vent [m], as wording's kind "vents" reads them."""
     rows = [
         (

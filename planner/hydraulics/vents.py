@@ -73,6 +73,7 @@ def fewest_vents(
     *,
     running: Running | None = None,
     forbidden: Collection[int] = (),
+    given: Collection[int] = (),
 ) -> VentChoice | None:
     """Fewest vents that make a line start, and run at a flow; the widest margin among as few.
 
@@ -90,6 +91,8 @@ def fewest_vents(
     forbidden : collection of int
         Crests (from 0) that can't have one, such as those above the running grade line, where a
         vent would let air in.
+    given : collection of int
+        Crests (from 0) that have one already, whatever is chosen; not one that is forbidden.
 
     Returns
     -------
@@ -112,9 +115,13 @@ def fewest_vents(
     lost = leg_friction(line, None if running is None else running.friction)
     swept = set() if running is None else {sample_index("crest", k, n) for k in running.cleared}
     barred = {sample_index("crest", k, n) for k in forbidden}
+    fixed = {sample_index("crest", k, n) for k in given} - barred
     kept, proved = [[_Choice(line.outlet, line.outlet, ())]], True
     for k in reversed(range(n)):
         sealed = k < len(line.sags)
+        if k in fixed:
+            kept = [[_vented(line, k, one, lost[k + 1]) for one in choices] for choices in kept]
+            continue
         kept, cut = _step(line, k, kept, (air, lost[k + 1], k in swept), sealed and k not in barred)
         proved = proved and not cut
     for choices in kept:
@@ -151,13 +158,20 @@ def _step(
     wider: list[list[_Choice]] = [[] for _ in range(len(kept) + may_vent)]
     for count, choices in enumerate(kept):
         for start, run, vented in choices:
-            free = max(run + lost, top)
-            after = free if swept else shut(run + lost)
+            after = max(run + lost, top) if swept else shut(run + lost)
             wider[count].append(_Choice(shut(start), after, vented))
             if may_vent:
-                wider[count + 1].append(_Choice(max(start, top), free, (crest, *vented)))
+                choice = _Choice(start, run, vented)
+                wider[count + 1].append(_vented(line, crest, choice, lost))
     fronts = [_unbeaten(choices) for choices in wider]
     return [front[:MOST_KEPT] for front in fronts], any(len(f) > MOST_KEPT for f in fronts)
+
+
+def _vented(line: Undulations, crest: int, behind: _Choice, lost: float) -> _Choice:
+    """A choice with a vent at the next crest upstream."""
+    top = line.crests[crest]
+    start, run, vented = behind
+    return _Choice(max(start, top), max(run + lost, top), (crest, *vented))
 
 
 def _unbeaten(choices: list[_Choice]) -> list[_Choice]:

@@ -50,6 +50,20 @@ def built_model(built: AsBuilt, terrain: Terrain) -> schema.BuiltModel:
     )
 
 
+def decided_models(line: Line, at: list[LonLat]) -> list[schema.DecidedModel]:
+    """What is to be fitted on a line; `at` are the places of its samples."""
+    return [
+        schema.DecidedModel(
+            kind=one.kind,
+            chainage_m=round(one.chainage_m, METRE),
+            at=at[one.index],
+            at_turn=one.at_turn,
+            note=one.note,
+        )
+        for one in line.decided
+    ]
+
+
 def survey_model(survey: Survey, terrain: Terrain) -> schema.SurveyModel:
     """Levels that were measured, and how they hang together."""
     return schema.SurveyModel(

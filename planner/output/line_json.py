@@ -4,7 +4,12 @@ from typing import Any
 
 import numpy as np
 
-from planner.output.field_json import built_model, crossed_models, run_model
+from planner.output.field_json import (
+    built_model,
+    crossed_models,
+    decided_models,
+    run_model,
+)
 from planner.output.options_json import alternative_model, choice_model, figures_model
 from planner.output.pressure_json import air_model, pressure_model
 from planner.output.rounding import FLOW, METRE, degrees, number, numbers
@@ -52,6 +57,7 @@ def line_model(line: Line, terrain: Terrain) -> schema.LineModel:
         crossed=crossed_models(line, at),
         walked=line.walked,
         built=None if line.built is None else built_model(line.built, terrain),
+        decided=decided_models(line, at),
     )
 
 

@@ -16,6 +16,7 @@ from planner.record.schema_field import (
     BuiltModel,
     ChangeModel,
     CrossedModel,
+    DecidedModel,
     RunModel,
     StakeModel,
     SurveyModel,
@@ -134,6 +135,7 @@ class LineModel(Model):
         default=False, description="it lies where it was walked, staked or laid; not routed"
     )
     built: BuiltModel | None = Field(default=None, description="as it was laid; null: not yet")
+    decided: list[DecidedModel] = Field(default=[], description="vents and washouts to be fitted")
 
 
 class PointModel(Model):

@@ -10,6 +10,7 @@ from pydantic import Field
 from planner.hydraulics.pipe import Form
 from planner.levels.value import Method
 from planner.record.schema_base import LonLat, Model, Number, Text
+from planner.site.fit import FittingKind
 
 
 class RunModel(Model):
@@ -51,6 +52,16 @@ class BuiltModel(Model):
     date: datetime.date | None
     marks: list[MarkModel] = Field(description="by chainage")
     photos: list[Text] = Field(description="pictures of the whole line, by name")
+    note: Text
+
+
+class DecidedModel(Model):
+    """A vent or a washout that is decided, before the line is laid."""
+
+    kind: FittingKind
+    chainage_m: Number
+    at: LonLat
+    at_turn: bool = Field(description="it stands at a high point (vent) or low point (washout)")
     note: Text
 
 

@@ -20,6 +20,7 @@ from planner.profile.value import HighPoint, LowPoint, Profile, Stretch
 from planner.record.works import (
     AsBuilt,
     Crossed,
+    Decided,
     LineAir,
     LinePressure,
     PipeRun,
@@ -117,7 +118,8 @@ class Line:
     `figures` is what the line takes, `choices` what was chosen where and what the next best would
     cost; `alternatives` are other routes for it, None where none were asked for. `runs` are its
     pipes in turn, `crossed` what it crosses. `walked`: it lies where it was walked or staked, and
-    no route was looked for; `built` what is known of it as it was laid.
+    no route was looked for; `built` what is known of it as it was laid; `decided` the vents and
+    washouts that are to be fitted.
     """
 
     name: str
@@ -140,6 +142,7 @@ class Line:
     crossed: tuple[Crossed, ...] = ()
     walked: bool = False
     built: AsBuilt | None = None
+    decided: tuple[Decided, ...] = ()
 
     @property
     def path(self) -> LineString:

@@ -23,6 +23,7 @@ from planner.hydraulics.source import LowestFlow
 from planner.hydraulics.surge_drive import DrivePeak
 from planner.hydraulics.tank import Load, Storage
 from planner.hydraulics.vents import Vent
+from planner.site.fit import FittingKind
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -130,9 +131,9 @@ class LineAir:
     ----------
     legs : tuple of LegAir
     start : StartUp or None
-        Whether a gravity line starts as it is, unvented; None for a pumped line.
+        Whether a gravity line starts with the vents that are decided; None for a pumped line.
     vents : tuple of PlacedVent
-        The fewest with which it starts and runs, each with its kind.
+        The fewest with which it starts and runs, those decided among them, each with its kind.
     enough : bool
         False where no vents are enough.
     """
@@ -238,3 +239,25 @@ class AsBuilt:
     marks: tuple[BuiltMark, ...]
     photos: tuple[str, ...]
     note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """A vent or a washout on a line that is decided, before it is laid.
+
+    Attributes
+    ----------
+    number : int
+        Which of `Site.fit` it is, from 0.
+    index : int
+        The sample it stands at.
+    at_turn : bool
+        Whether a vent stands at a high point, a washout at a low point: where it is of use.
+    """
+
+    number: int
+    kind: FittingKind
+    index: int
+    chainage_m: float
+    at_turn: bool
+    note: str = ""

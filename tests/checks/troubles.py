@@ -14,7 +14,7 @@ from planner.record.value import Blocked, OwnerShare, PlacedArea, Plan
 from planner.site.value import Crossing, Laying, Point, PoweredPump
 from planner.terrain.drainage import Stream
 from planner.terrain.frame import to_lonlat
-from tests.checks import works
+from tests.checks import fits, works
 from tests.checks.altered import (
     base,
     drawn,
@@ -318,6 +318,9 @@ TROUBLES: dict[str, Callable[[], Plan]] = {
     "pipe-part-full": lambda: line_water("distribution-trough", part_full=AIRED),
     "tank-out-of-reach/gravity": lambda: line_water("main", hump(), end_head=-1.6),
     "tank-out-of-reach/powered": lambda: powered(10.0),
+    "fit-idle/off": lambda: fits.decided("vent", on="main"),
+    "fit-idle/stray": lambda: fits.decided("vent", off=30.0),
+    "fit-idle/draws-air": lambda: fits.decided("vent", opened=508.0, closed=504.5),
     "cover-under-frost": lambda: site(frost_depth=0.6),
     "cover-under-frost/surface": surface_in_frost,
     "ram-below-flood": lambda: site(flood_mark=0.4),

@@ -13,16 +13,21 @@ from tests.hydraulics.undulating import WORKED, WORKED_AIR, undulating
 
 
 def tried_all(
-    line: Undulations, air: float, running: Running, forbidden: set[int]
+    line: Undulations,
+    air: float,
+    running: Running,
+    forbidden: set[int],
+    given: set[int] | frozenset[int] = frozenset(),
 ) -> tuple[int, float] | None:
-    """Number of vents and widest margin, from every set of crests."""
-    crests = [k for k in range(len(line.crests)) if k not in forbidden]
+    """Number of vents beside those given and widest margin, from every set of crests."""
+    there = tuple(given - forbidden)
+    crests = [k for k in range(len(line.crests)) if k not in forbidden | given]
     for count in range(len(crests) + 1):
         margins = [
             min(
-                start_up(line, air, some).margin,
+                start_up(line, air, there + some).margin,
                 start_up(
-                    line, air, some, cleared=running.cleared, friction=running.friction
+                    line, air, there + some, cleared=running.cleared, friction=running.friction
                 ).margin,
             )
             for some in combinations(crests, count)
@@ -53,6 +58,27 @@ def test_fewest_equals_trying_all(line: Undulations, air: float, data: st.DataOb
     assert not forbidden & set(got.crests)
     assert len(got.crests) == best[0]
     assert min(got.start.margin, got.run.margin) == pytest.approx(best[1], abs=1e-9)
+
+
+@settings(max_examples=200)
+@given(undulating(6), st.floats(5.0, 10.4), st.data())
+def test_vents_given_are_kept_and_only_what_is_still_wanted_is_added(
+    line: Undulations, air: float, data: st.DataObject
+) -> None:
+    n = len(line.crests)
+    crest = st.integers(0, n - 1)
+    running = Running(data.draw(st.lists(st.floats(0.0, 2.0), min_size=n + 1, max_size=n + 1)))
+    forbidden, given_ = (data.draw(st.sets(crest, max_size=2)) for _ in range(2))
+    best = tried_all(line, air, running, forbidden, given_)
+    got = fewest_vents(line, air, running=running, forbidden=forbidden, given=given_)
+    assert (got is None) == (best is None)
+    if got is not None and best is not None:
+        assert given_ - forbidden <= set(got.crests)
+        assert not forbidden & set(got.crests)
+        assert len(got.crests) == best[0] + len(given_ - forbidden)
+        assert got.crests == tuple(sorted(got.crests))
+        assert got.run is not None
+        assert min(got.start.margin, got.run.margin) == pytest.approx(best[1], abs=1e-9)
 
 
 def test_worked_example_takes_one_vent_in_the_middle() -> None:

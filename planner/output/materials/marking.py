@@ -10,6 +10,7 @@ from planner.output.materials.gather import Need
 from planner.output.materials.ground import SHALLOWEST
 from planner.output.materials.value import Article, Group, Unit
 from planner.output.stakes.make import stakes_of
+from planner.output.vents import apart
 from planner.record.value import Line, Plan
 from planner.site.value import Units
 from planner.units.show import show
@@ -63,6 +64,7 @@ def _held(line: Line, propped: float, units: Units) -> Iterator[Need]:
 def _posts(line: Line, *, buried: bool) -> Iterator[Need]:
     post = _article("marker-post", "Warning stake or marker post", "piece")
     openings = len(line.high_points) + len(line.low_points)
+    openings += len(apart(line, "vent")) + len(apart(line, "washout"))
     if openings:
         yield Need(post, line.name, openings, "at vents and washouts")
     if line.crossed:

@@ -5,9 +5,10 @@ from collections.abc import Iterator
 from planner.hydraulics.vents import Vent
 from planner.output.materials.gather import Need
 from planner.output.materials.ground import SHALLOWEST
-from planner.output.materials.sizes import fit_of, slug
+from planner.output.materials.sizes import Fit, fit_of, slug
 from planner.output.materials.threads import piece, tee
 from planner.output.materials.value import Article, Group
+from planner.output.vents import apart
 from planner.record.value import Line, Plan
 from planner.record.works import PipeRun
 from planner.site.value import Units
@@ -21,21 +22,19 @@ LEAST_VENT = 0.015  # m, setting: the smallest pipe and valve a shop keeps
 def opening_needs(plan: Plan, line: Line) -> Iterator[Need]:
     """The vents the plan chose, of unknown kind where it could not choose, and the washouts."""
     units = plan.site.units
-    if line.air is None:
-        for high in line.high_points:
-            fit = fit_of(line, _run_at(line, high.chainage_m), units)
-            at = show(high.chainage_m, "length", units)
-            yield from tee(fit, line.name, f"vent at {at}")
-            yield Need(piece(GROUP, "Vent, kind not chosen", fit), line.name, 1, f"at {at}")
+    unsuited = [] if line.air is not None else [high.index for high in line.high_points]
+    for index in (*unsuited, *apart(line, "vent")):
+        fit, at = _fit_at(line, index, units)
+        yield from tee(fit, line.name, f"vent at {at}")
+        yield Need(piece(GROUP, "Vent, kind not chosen", fit), line.name, 1, f"at {at}")
     for placed in () if line.air is None else line.air.vents:
         if placed.vent is not None:
             yield from _vent(line, placed.vent, placed.index, units)
-    for low in line.low_points:
-        fit = fit_of(line, _run_at(line, low.chainage_m), units)
-        at = show(low.chainage_m, "length", units)
+    for index in (*(low.index for low in line.low_points), *apart(line, "washout")):
+        fit, at = _fit_at(line, index, units)
         yield from tee(fit, line.name, f"washout at {at}")
         yield Need(piece(GROUP, "Washout valve", fit), line.name, 1, f"at {at}")
-        yield from _box(line, low.index, f"washout at {at}")
+        yield from _box(line, index, f"washout at {at}")
 
 
 def _vent(line: Line, vent: Vent, index: int, units: Units) -> Iterator[Need]:
@@ -59,6 +58,12 @@ def _vent(line: Line, vent: Vent, index: int, units: Units) -> Iterator[Need]:
     yield Need(_part(code, words), line.name, 1, f"at {at}")
     if vent.kind != "standpipe":
         yield from _box(line, index, f"vent at {at}")
+
+
+def _fit_at(line: Line, index: int, units: Units) -> tuple[Fit, str]:
+    """What fits the pipe at a sample, and the sample's chainage in words."""
+    chainage = float(line.profile.chainage[index])
+    return fit_of(line, _run_at(line, chainage), units), show(chainage, "length", units)
 
 
 def _part(code: str, words: str) -> Article:

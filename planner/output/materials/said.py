@@ -9,6 +9,7 @@ from planner.output.materials.sizes import fit_of
 from planner.output.materials.threads import piece
 from planner.output.materials.value import Group
 from planner.output.materials.valves import VALVES
+from planner.output.vents import apart
 from planner.record.value import Line, Plan
 
 # Fittings of `planner.hydraulics.fittings` that are bought, by what counts them here.
@@ -46,5 +47,6 @@ def _counted(line: Line) -> dict[str, int]:
     """What the list holds of each kind by itself."""
     vents = () if line.air is None else line.air.vents
     tees = len(line.low_points) + sum(one.vent is not None for one in vents)
+    tees += len(apart(line, "vent")) + len(apart(line, "washout"))
     turned = len(elbows(line))
     return {"valve": int(line.role in VALVES), "elbow": turned, "half": 0, "tee": tees}

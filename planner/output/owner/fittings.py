@@ -6,10 +6,10 @@ from typing import Literal
 
 import numpy as np
 
-from planner.checks.fitted import fitted, kind_noted
+from planner.checks.fitted import kind_noted, noted
 from planner.output.materials.valves import VALVES
 from planner.output.owner.words import Item, Section, name_of
-from planner.output.vents import vents_of
+from planner.output.vents import apart, vents_of
 from planner.record.value import Line, Plan
 from planner.site.value import LineRole, Units
 from planner.units.show import show
@@ -97,7 +97,7 @@ def _valve(line: Line) -> Iterator[_Found]:
 def _vents(line: Line) -> Iterator[_Found]:
     for index, word in vents_of(line).items():
         chainage = float(line.profile.chainage[index])
-        if not _noted_as_built(line, chainage, "vent"):
+        if not noted(line, chainage, "vent"):
             text = f"{word[0].upper()}{word[1:]} on {name_of(line.name)}{_unnoted(line)}"
             yield _Found("vent", text, line, chainage)
 
@@ -106,9 +106,12 @@ def _lows(line: Line) -> Iterator[_Found]:
     if line.role in ("supply", "drive"):
         return
     for low in line.low_points:
-        if not _noted_as_built(line, low.chainage_m, "washout"):
+        if not noted(line, low.chainage_m, "washout"):
             text = f"Washout on {name_of(line.name)}{_unnoted(line)}"
             yield _Found("washout", text, line, low.chainage_m)
+    for index in apart(line, "washout"):
+        text = f"Washout on {name_of(line.name)}{_unnoted(line)}"
+        yield _Found("washout", text, line, float(line.profile.chainage[index]))
     if line.role == "delivery":
         yield _Found("drain", f"Drain cock of {name_of(line.name)}", line, 0.0)
 
@@ -126,10 +129,6 @@ def _noted(line: Line) -> Iterator[_Found]:
         if mark.what:
             text = f"{name_of(mark.what)} on {name_of(line.name)}, as laid"
             yield _Found(kind_noted(mark.what) or "noted", text, line, mark.chainage_m)
-
-
-def _noted_as_built(line: Line, chainage: float, kind: Literal["vent", "washout"]) -> bool:
-    return line.built is not None and fitted(line, chainage, kind)
 
 
 def _unnoted(line: Line) -> str:

@@ -14,7 +14,7 @@ from planner.output.sheets.place import turns
 from planner.output.sheets.reach import Reach
 from planner.output.stakes.marks import FALLING
 from planner.output.stakes.turns import bends
-from planner.output.vents import vents_of
+from planner.output.vents import apart, vents_of
 from planner.profile.value import FloatArray, Profile
 from planner.record.value import Line
 from planner.units import show
@@ -153,6 +153,7 @@ def remarks(content: SheetContent, reach: Reach, measure: Measure) -> list[Remar
     ]
     low = "low point" if line.role in FALLING else "washout"
     found += [Remark(one.run_m, low) for one in line.low_points]
+    found += [Remark(float(profile.run[k]), "washout") for k in apart(line, "washout")]
     found += _changes(line, profile)
     found += _bends(profile)
     found += _built(line, profile, measure)

@@ -10,7 +10,7 @@ from shapely.geometry import Point
 
 from planner.output.stakes.turns import bends, grade_changes
 from planner.output.stakes.value import Reason
-from planner.output.vents import vents_of
+from planner.output.vents import apart, vents_of
 from planner.profile.value import HighPoint
 from planner.record.value import Line, Plan
 from planner.site.value import LineRole
@@ -59,10 +59,12 @@ def _air_and_water(line: Line) -> Iterator[Mark]:
     for high in line.high_points:
         yield Mark(high.chainage_m, "high", _high_remark(line, high, vents.get(high.index)))
     for index in sorted(vents.keys() - {high.index for high in line.high_points}):
-        yield Mark(float(line.profile.chainage[index]), "high", f"crest: fit {_a(vents[index])}")
+        yield Mark(float(line.profile.chainage[index]), "high", f"fit {_a(vents[index])}")
     for low in line.low_points:
         what = "the pipe should fall on" if line.role in FALLING else "fit a washout"
         yield Mark(low.chainage_m, "low", f"low point: {what}")
+    for index in apart(line, "washout"):
+        yield Mark(float(line.profile.chainage[index]), "low", "fit a washout")
 
 
 def _high_remark(line: Line, high: HighPoint, vent: str | None) -> str:

@@ -83,6 +83,20 @@ AIR: dict[str, Wording] = {
         "Use a larger bore, want less flow of it, or move the line so that it has fewer high"
         " points.",
     ),
+    "fit-idle/off": Wording(
+        "A {kind} is decided for the {on} line at a place where no such line runs.",
+        "Take it out, or put it where the line runs.",
+    ),
+    "fit-idle/stray": Wording(
+        "A {kind} is decided on the {line} line at {chainage_m:station}, where the pipe has no"
+        " {turn} point.",
+        "Take it out, unless it is meant for something else.",
+    ),
+    "fit-idle/draws-air": Wording(
+        "A vent is decided on the {line} line at {chainage_m:station}, where it would draw in air:"
+        " the pressure there is below that of the air, with the outlet open or outlet closed.",
+        "Take it out.",
+    ),
     "reverse-grade/high": Wording(
         "The {line} line must fall all the way, yet it has a high point at"
         " {chainage_m:station}[, {rise_m:height} above the pipe beside it].",
