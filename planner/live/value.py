@@ -179,3 +179,24 @@ class CompareView(TypedDict):
 
     rows: list[tuple[str, str, str, bool]]
     lines: list[LineView]
+
+
+class GroupView(TypedDict):
+    """Figures of the water table under one title."""
+
+    title: str
+    rows: list[FigureView]
+
+
+class FirstLookView(TypedDict):
+    """What five numbers say: `go` is "go", "no-go" or "unsure"; `figure` "" where none is known.
+
+    `rows` are label, figure, what it hangs on.
+    """
+
+    verdict: str
+    go: str
+    figure: str
+    measure: str
+    rows: list[tuple[str, str, str]]
+    assumed: list[str]
