@@ -24,6 +24,24 @@ def features(content: bytes, name: str) -> Collection:
     SketchError
         It is no GeoJSON, or a shape is broken or too large.
     """
+    data = parsed(content, name)
+    read = (one(each, place(name, n)) for n, each in enumerate(members(data, name), start=1))
+    return Collection(tuple(each for each in read if each is not None), crs_of(data, name))
+
+
+def place(name: str, number: int) -> str:
+    """Where a feature stands, counted from 1, for messages."""
+    return f"{name}, feature {number}"
+
+
+def parsed(content: bytes, name: str) -> dict[str, Any]:
+    """The outermost object of a GeoJSON file's content.
+
+    Raises
+    ------
+    SketchError
+        It is no JSON, or no object.
+    """
     try:
         data = json.loads(content)
     except UnicodeDecodeError as error:
@@ -37,21 +55,34 @@ def features(content: bytes, name: str) -> Collection:
         raise SketchError(msg) from error
     if not isinstance(data, dict):
         raise SketchError(_not_geojson(name))
-    return Collection(tuple(_all(data, name)), _crs(data, name))
+    return data
 
 
-def _all(data: dict[str, Any], name: str) -> list[Feature]:
-    members = data.get("features") if data.get("type") == "FeatureCollection" else [data]
-    if not isinstance(members, list) or not all(isinstance(one, dict) for one in members):
+def members(data: dict[str, Any], name: str) -> list[dict[str, Any]]:
+    """The features of a collection as they stand; of a single feature or geometry, that one.
+
+    Raises
+    ------
+    SketchError
+        They are no list of objects, or too many.
+    """
+    found = data.get("features") if data.get("type") == "FeatureCollection" else [data]
+    if not isinstance(found, list) or not all(isinstance(each, dict) for each in found):
         raise SketchError(_not_geojson(name))
-    if len(members) > MOST_FEATURES:
+    if len(found) > MOST_FEATURES:
         msg = f"{name} holds more than {MOST_FEATURES} features; keep those of the sketch alone"
         raise SketchError(msg)
-    read = (_one(one, f"{name}, feature {n}") for n, one in enumerate(members, start=1))
-    return [feature for feature in read if feature is not None]
+    return found
 
 
-def _one(data: dict[str, Any], place: str) -> Feature | None:
+def one(data: dict[str, Any], place: str) -> Feature | None:
+    """A feature or bare geometry read; None where it has no shape.
+
+    Raises
+    ------
+    SketchError
+        Its shape is broken or too large.
+    """
     geometry, said = (
         (data.get("geometry"), data.get("properties"))
         if data.get("type") == "Feature"
@@ -86,7 +117,14 @@ def _count(coordinates: object) -> int:
     return len(level)
 
 
-def _crs(data: dict[str, Any], name: str) -> CRS | None:
+def crs_of(data: dict[str, Any], name: str) -> CRS | None:
+    """The coordinate system that the older `crs` member names.
+
+    Raises
+    ------
+    SketchError
+        It is not known.
+    """
     crs = data.get("crs")
     if not isinstance(crs, dict):
         return None

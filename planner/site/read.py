@@ -3,6 +3,8 @@
 import re
 import stat
 import tomllib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, get_args
@@ -22,10 +24,11 @@ from planner.site.defaults import (
 from planner.site.field_table import built_lines
 from planner.site.file import ElevationTable, LineTable, SiteFile, SketchTable
 from planner.site.geodata import read_features
+from planner.site.geojson import features
 from planner.site.local_file import local_file
 from planner.site.lonlat import known_crs
 from planner.site.message import sentence
-from planner.site.sketch import from_file, make_sketch, written_here
+from planner.site.sketch import from_file, make_sketch, refuse_missing, written_here
 from planner.site.value import (
     Elevation,
     Gallon,
@@ -64,20 +67,52 @@ def read_site(path: str | Path) -> Site:
         The sketch, in the file or beside it, can't be used.
     """
     path = Path(path)
-    return site_from_text(_text(path), path.resolve().parent, path.name)
+    return site_from_text(site_text(path), path.resolve().parent, path.name)
 
 
-def site_from_text(text: str, folder: Path, name: str = "site.toml") -> Site:
+def site_from_text(
+    text: str, folder: Path, name: str = "site.toml", sketch: bytes | None = None
+) -> Site:
     """The site that a TOML text describes, its paths seen from `folder`.
+
+    Parameters
+    ----------
+    text : str
+    folder : Path
+    name : str
+        The site file's, for messages.
+    sketch : bytes, optional
+        What stands in the sketch's file, GeoJSON; None: read from the disk.
 
     Raises
     ------
     SiteError, SketchError
         As `read_site`; `name` begins the message.
     """
+    site = unfinished_site(text, folder, name, sketch)
+    with _beginning(name):
+        refuse_missing(site.sketch)
+    return site
+
+
+def unfinished_site(
+    text: str, folder: Path, name: str = "site.toml", sketch: bytes | None = None
+) -> Site:
+    """As `site_from_text`, of a sketch that may still lack its source, tank or outlet.
+
+    Raises
+    ------
+    SiteError, SketchError
+        As `read_site`; `name` begins the message.
+    """
+    with _beginning(name):
+        return _site(site_table(text, name), folder, name, text, sketch)
+
+
+@contextmanager
+def _beginning(name: str) -> Iterator[None]:
     try:
-        table = _table(text, name)
-        return _site(table, folder, name, text)
+        yield
     except SketchError as error:
         raise SketchError(_begun(error, name)) from error
     except SiteError as error:
@@ -88,7 +123,14 @@ def _begun(error: InputError, name: str) -> str:
     return error.message if error.message.startswith(name) else f"{name}: {error.message}"
 
 
-def _text(path: Path) -> str:
+def site_text(path: Path) -> str:
+    """The text of a site file, its lines ended as everywhere.
+
+    Raises
+    ------
+    SiteError
+        The file can't be read, or is no text.
+    """
     try:
         status = path.stat()
         if not stat.S_ISREG(status.st_mode):
@@ -115,7 +157,14 @@ def _text(path: Path) -> str:
     return text.replace("\r\n", "\n")
 
 
-def _table(text: str, name: str) -> SiteFile:
+def site_table(text: str, name: str) -> SiteFile:
+    """The tables of a site file's text, each key and value checked.
+
+    Raises
+    ------
+    SiteError
+        It is no TOML, or a key or value is wrong.
+    """
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -144,11 +193,11 @@ def _syntax(reason: str, text: str, name: str) -> str:
     )
 
 
-def _site(table: SiteFile, folder: Path, name: str, text: str) -> Site:
+def _site(table: SiteFile, folder: Path, name: str, text: str, sketch: bytes | None) -> Site:
     return Site(
         title=clean_name(table.title or Path(name).stem, "title"),
         elevation=_elevation(table.elevation, folder),
-        sketch=_sketch(table.sketch, folder, table.gallon),
+        sketch=_sketch(table.sketch, folder, table.gallon, sketch),
         lines={role: _line(role, getattr(table.lines, role), table) for role in LINE_ROLES},
         units=table.units,
         gallon=table.gallon,
@@ -197,12 +246,15 @@ def _elevation(table: ElevationTable, folder: Path) -> Elevation:
     )
 
 
-def _sketch(table: SketchTable, folder: Path, gallon: Gallon | None) -> Sketch:
+def _sketch(
+    table: SketchTable, folder: Path, gallon: Gallon | None, content: bytes | None
+) -> Sketch:
     crs = None if table.crs is None else known_crs(table.crs, "sketch.crs")
     parts = [(written_here(table), crs)]
     ignored: list[str] = []
     if table.file is not None:
-        collection = read_features(local_file(table.file, folder, "sketch.file"))
+        path = local_file(table.file, folder, "sketch.file")
+        collection = read_features(path) if content is None else features(content, path.name)
         saids, ignored = from_file(collection, gallon)
         parts.insert(0, (saids, collection.crs or crs))
     return make_sketch(parts, ignored)

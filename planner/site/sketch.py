@@ -31,13 +31,15 @@ FARTHEST = 50_000.0  # m from the first point to any other; no line of this kind
 EARTH = Geod(ellps="WGS84")
 AREA_ROLES = ("avoid", "costly", "stay", "owner")
 
+About = PointSaid | AreaSaid | CrossingSaid
+
 
 @dataclass(frozen=True, slots=True)
 class Said:
     """A feature whose attributes are checked: shape in its own coordinates."""
 
     shape: BaseGeometry
-    about: PointSaid | AreaSaid | CrossingSaid
+    about: About
     place: str
 
 
@@ -79,11 +81,11 @@ def from_file(collection: Collection, gallon: Gallon | None) -> tuple[list[Said]
     kept: list[Said] = []
     ignored: list[str] = []
     for feature in collection.features:
-        about = _about(feature, gallon)
-        if about is None:
+        said = understood(feature, gallon)
+        if said is None:
             ignored.append(str(feature.said.get("name") or feature.place)[:80])
         else:
-            kept.append(Said(feature.shape, about, _called(feature.place, about.name)))
+            kept.append(said)
     return kept, ignored
 
 
@@ -96,7 +98,7 @@ def make_sketch(
     ------
     SketchError
         Names or places repeat, a role can't be told, a place is not on the Earth or far from the
-        others, an outline crosses itself, or what a plan needs is missing.
+        others, or an outline crosses itself.
     """
     points: list[Point] = []
     areas: list[Area] = []
@@ -117,7 +119,6 @@ def make_sketch(
     named = _named(points)
     _refuse_repeats(named)
     _refuse_far_apart(named)
-    _refuse_missing(named, ignored)
     return Sketch(tuple(named), tuple(areas), swapped, tuple(ignored), tuple(crossings))
 
 
@@ -135,7 +136,21 @@ def _drawn(area: AreaTable, place: str) -> BaseGeometry:
         raise SketchError(msg) from error
 
 
-def _about(feature: Feature, gallon: Gallon | None) -> PointSaid | AreaSaid | CrossingSaid | None:
+def understood(feature: Feature, gallon: Gallon | None) -> Said | None:
+    """What a feature says of itself; None where neither a role nor its name tells what it is.
+
+    Raises
+    ------
+    SketchError
+        An attribute can't be used.
+    """
+    about = _about(feature, gallon)
+    if about is None:
+        return None
+    return Said(feature.shape, about, _called(feature.place, about.name))
+
+
+def _about(feature: Feature, gallon: Gallon | None) -> About | None:
     name = str(feature.said.get("name", ""))
     role = str(feature.said.get("role", "")).strip().lower()
     kind = _kind(feature.shape.geom_type, role, name)
@@ -152,7 +167,7 @@ def _about(feature: Feature, gallon: Gallon | None) -> PointSaid | AreaSaid | Cr
         raise SketchError(msg) from error
 
 
-def _kind(geometry: str, role: str, name: str) -> type[PointSaid | AreaSaid | CrossingSaid] | None:
+def _kind(geometry: str, role: str, name: str) -> type[About] | None:
     """What a feature is, by its role or else its name; None where neither tells."""
     if geometry in ("Point", "MultiPoint"):
         return PointSaid if role or point_roles(name) else None
@@ -243,14 +258,22 @@ def _refuse_repeats(points: list[Point]) -> None:
                 f"{point.role} at {_at(point)}); give each a name of its own"
             )
             raise SketchError(msg)
-        key = (point.role, round(point.at[0] / SAME_PLACE), round(point.at[1] / SAME_PLACE))
-        other = places.setdefault(key, point)
+        other = places.setdefault(_spot(point), point)
         if other is not point:
             msg = (
                 f"the points {quoted(other.name)} and {quoted(point.name)} have one role, "
                 f"{point.role}, and one place, {_at(point)}; move or remove one"
             )
             raise SketchError(msg)
+
+
+def same_place(one: Point, other: Point) -> bool:
+    """Whether two points have one role and one place."""
+    return _spot(one) == _spot(other)
+
+
+def _spot(point: Point) -> tuple[str, int, int]:
+    return point.role, round(point.at[0] / SAME_PLACE), round(point.at[1] / SAME_PLACE)
 
 
 def _refuse_far_apart(points: list[Point]) -> None:
@@ -269,15 +292,22 @@ def _at(point: Point) -> str:
     return f"{point.at[0]:.6f}, {point.at[1]:.6f}"
 
 
-def _refuse_missing(points: list[Point], ignored: Sequence[str]) -> None:
-    roles = {point.role for point in points}
+def refuse_missing(sketch: Sketch) -> None:
+    """Refuse a sketch that lacks what every plan needs: a source, and a tank or an outlet.
+
+    Raises
+    ------
+    SketchError
+        The message says what to add.
+    """
+    roles = {point.role for point in sketch.points}
     if "source" not in roles:
         missing = 'no source; add a point with role = "source" where the spring or intake is'
     elif not roles & {"tank", "outlet"}:
         missing = 'no tank and no outlet; add a point with role = "tank" or "outlet"'
     else:
         return
-    known = ", ".join(quoted(name) for name in ignored[:5])
+    known = ", ".join(quoted(name) for name in sketch.ignored[:5])
     hint = f" (not understood: {known})" if known else ""
     msg = f"the sketch has {missing}{hint}"
     raise SketchError(msg)

@@ -76,6 +76,18 @@ def clean_text(text: str) -> str:
     return unicodedata.normalize("NFC", " ".join("".join(kept).split()))
 
 
+def slug(name: str) -> str:
+    """A name as a part of a line's name and of file names: ASCII letters, digits and dashes.
+
+    Examples
+    --------
+    >>> slug("Stock trough, É 2"), slug("水")
+    ('stock-trough-e-2', '')
+    """
+    ascii_only = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    return re.sub(r"[^a-z0-9]+", "-", ascii_only).strip("-")[:40].strip("-")
+
+
 def point_roles(name: str) -> set[str]:
     """The point roles that a name speaks of; one is an answer, several are a doubt.
 
