@@ -60,7 +60,40 @@ def _headfall(
         print(f"headfall {__version__}")
         raise typer.Exit
     if context.invoked_subcommand is None:
-        print(context.get_help())
+        _open(None)
+
+
+@app.command("open")
+def open_page(
+    path: Annotated[
+        Path | None,
+        typer.Argument(metavar="SITE.toml|DEM", help="A site file, or an elevation file."),
+    ] = None,
+    port: Annotated[
+        int | None, typer.Option(metavar="N", help="Port to listen at; a free one if left out.")
+    ] = None,
+    host: Annotated[
+        str, typer.Option(metavar="ADDRESS", help="Address to listen at: this machine's own.")
+    ] = "127.0.0.1",
+    no_browser: Annotated[
+        bool, typer.Option("--no-browser", help="Only print the address.")
+    ] = False,
+) -> None:
+    """Open the page: sketch on the map, see the plan answer; prints its address."""
+    _open(path, port=port, host=host, browser=not no_browser)
+
+
+def _open(
+    path: Path | None,
+    *,
+    port: int | None = None,
+    host: str = "127.0.0.1",
+    browser: bool = True,
+) -> None:
+    with _told():
+        from planner.page.serve import serve
+
+        serve(path, port=port, browser=browser, host=host)
 
 
 @app.command()

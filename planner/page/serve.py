@@ -6,10 +6,11 @@ import signal
 import sys
 import webbrowser
 from collections.abc import AsyncIterator, Callable
-from contextlib import asynccontextmanager, suppress
+from contextlib import asynccontextmanager
 from http import HTTPStatus
 from pathlib import Path
 from socket import socket
+from types import FrameType
 
 import uvicorn
 from fastapi import FastAPI
@@ -110,14 +111,21 @@ def _run(hub: Hub, uploads: Uploads, listener: socket, *, browser: bool) -> None
     app = FastAPI(lifespan=lifespan, docs_url=None, redoc_url=None, openapi_url=None)
     app.router.routes.extend(routes(hub, uploads))
     _mount(app, hub)
-    server = uvicorn.Server(_config(Guard(app, gate, LARGE)))
+    server = _Server(_config(Guard(app, gate, LARGE)))
     try:
-        with suppress(KeyboardInterrupt):  # the signal it ended for, raised once more
-            server.run(sockets=[listener])
+        server.run(sockets=[listener])
     except SystemExit:
         if failures:
             raise failures[0] from None
         raise
+
+
+class _Server(uvicorn.Server):
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+        """End, at once when asked twice; theirs would raise the signal again after the end."""
+        del frame
+        self.force_exit = self.should_exit and sig == signal.SIGINT
+        self.should_exit = True
 
 
 def _mount(app: FastAPI, hub: Hub) -> None:
