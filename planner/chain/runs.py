@@ -1,13 +1,12 @@
 """Which lines a scheme has, from where to where, and what they are called."""
 
-import re
-import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from planner.chain.scheme import Scheme
 from planner.record.value import Placed
 from planner.site.value import LineRole
+from planner.site.words import slug
 
 STREAM_END = "stream"
 GROUND_END = "open ground"
@@ -32,8 +31,8 @@ def runs_of(scheme: Scheme) -> Mapping[str, Run]:
     """Every line of a scheme under its name, unique and safe as a file name, as water flows."""
     named: dict[str, Run] = {}
     for run in (*_runs(scheme), *_outfalls(scheme)):
-        slug = _slug(run.end_name) if run.role == "distribution" else ""
-        name = f"{run.role}-{slug}" if slug else str(run.role)
+        end = slug(run.end_name) if run.role == "distribution" else ""
+        name = f"{run.role}-{end}" if end else str(run.role)
         unique, count = name, 2
         while unique in named:
             unique, count = f"{name}-{count}", count + 1
@@ -64,8 +63,3 @@ def _outfalls(scheme: Scheme) -> Iterable[Run]:
         yield Run("waste", scheme.pump, None, STREAM_END)
     if scheme.goal.role == "tank":
         yield Run("overflow", scheme.goal, None, GROUND_END)
-
-
-def _slug(name: str) -> str:
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
-    return re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:40].strip("-")
