@@ -12,8 +12,9 @@ from planner.live.rounded import place, places
 from planner.live.settings import settings_of
 from planner.live.sketch_parts import area_views, crossing_views, point_views
 from planner.live.value import XY, ActionView, FindingView, PlanView
-from planner.output.map.panel import SCHEMES, odds
+from planner.output.map.panel import odds
 from planner.output.map.scene import place_of
+from planner.output.summary import scheme_words
 from planner.record.value import Finding, Plan
 from planner.remedies.value import Remedy
 from planner.terrain.drainage import Stream
@@ -50,7 +51,7 @@ def plan_view(
         revision=revision,
         missing="",
         title=plan.site.title,
-        scheme=SCHEMES[plan.scheme],
+        scheme=scheme_words(plan),
         units=units,
         points=point_views(plan.points, sketch, units, powered=plan.scheme == "powered"),
         areas=area_views(plan.areas, units),

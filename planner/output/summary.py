@@ -46,7 +46,7 @@ def summary(plan: Plan, folder: Path, width: int = 80) -> list[str]:
     """
     width = min(max(width, NARROWEST), WIDEST)
     parts = (
-        [plan.site.title, _scheme(plan)],
+        [plan.site.title, scheme_words(plan)],
         _columns(water_figures(plan)),
         _wrapped(data_source(plan), width, "  "),
         _changes(plan, width),
@@ -79,7 +79,8 @@ def line_summary(line: Line, units: System) -> list[str]:
     return facts if line.high_points else [*facts, "  no high point: it traps no air"]
 
 
-def _scheme(plan: Plan) -> str:
+def scheme_words(plan: Plan) -> str:
+    """How the water is brought, or that it isn't yet."""
     if any(line.role in ("main", "delivery") for line in plan.lines):
         return SCHEMES[plan.scheme]
     return "No line brings the water where it is wanted yet"
