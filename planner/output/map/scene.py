@@ -154,14 +154,20 @@ def make_scene(plan: Plan, staked: Sequence[StakedLine] = ()) -> Scene:
 
 
 def section_scene(plan: Plan, line: Line) -> Scene:
-    """What the section of one line shows, and no more; the line need not be the plan's own."""
+    """What the section of one line shows, and no more.
+
+    A line that is not the plan's own, such as one that is dragged, shows no findings: they were
+    made where it lay.
+    """
+    own = any(line is one for one in plan.lines)
+    found = scene_findings(plan) if own else ()
     drawn = (scene_line(plan, line),)
     return Scene(
         lines=drawn,
         points=(),
         areas=(),
         turns=scene_turns(plan, line),
-        findings=tuple(f for f in scene_findings(plan) if f.line == line.name),
+        findings=tuple(finding for finding in found if finding.line == line.name),
         streams=(),
         bounds=_bounds(plan, drawn, (), ()),
     )
