@@ -3,6 +3,7 @@
 import asyncio
 import tomllib
 from collections.abc import Coroutine
+from contextlib import suppress
 from typing import Any, Protocol
 
 from planner.errors import HeadfallError
@@ -58,7 +59,7 @@ class Answers:
 
     def ready(self, draft: Draft, name: str) -> None:
         """Have the follower prepare for a point that may soon be dragged."""
-        self._begin(self._ready(draft, name))
+        self._begin(self._unless_needless("ready", draft, name))
 
     async def ask(self, method: str, *args: Any) -> Any:
         """Something of the planner, in its turn."""
@@ -97,6 +98,8 @@ class Answers:
                 self._told.plan_is(view, sections)
                 if view["state"] != "plan":
                     break
+                if method == "answer":
+                    self._begin(self._unless_needless("know", draft))
             self._told.busy_with("")
         except Superseded:
             return
@@ -116,11 +119,10 @@ class Answers:
             self._ground = wanted
             self._told.ground_is(found["view"], found["png"])
 
-    async def _ready(self, draft: Draft, name: str) -> None:
-        try:
-            await self.follower.ask("ready", draft, name)
-        except (Superseded, HeadfallError):
-            return  # it will be told when the point is dragged
+    async def _unless_needless(self, method: str, *args: Any) -> None:
+        """Have the follower do something ahead of time; what fails is told when it is asked for."""
+        with suppress(Superseded, HeadfallError):
+            await self.follower.ask(method, *args)
 
 
 def ground_asked(draft: Draft) -> str:

@@ -1,7 +1,7 @@
 """`Hub`: one a server: the session, what was answered of it, and the tabs that show it."""
 
 import asyncio
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Coroutine, Sequence
 from pathlib import Path
 from typing import Any, Protocol, cast
 
@@ -48,7 +48,7 @@ class Tab(Protocol):
     def show_ground(self, view: GroundView, picture_url: str) -> None: ...  # noqa: D102
     def show_plan(self, view: PlanView) -> None: ...  # noqa: D102
     def show_follow(self, view: FollowView, sections: dict[str, str]) -> None: ...  # noqa: D102
-    def show_session(self, undo: str, redo: str, saved: bool) -> None: ...  # noqa: D102, FBT001
+    def show_session(self, undo: str, redo: str, saved: bool) -> None: ...  # noqa: D102
     def show_busy(self, words: str) -> None: ...  # noqa: D102
     def show_message(self, text: str, level: str) -> None: ...  # noqa: D102
     def show_kept(self, label: str | None, lines: list[LineView]) -> None: ...  # noqa: D102
@@ -71,6 +71,7 @@ class Hub:
         self.folder = folder
         self.ground: GroundView | None = None
         self.picture = b""
+        self._pictures = 0
         self.view: PlanView | None = None
         self.busy = ""
         self.kept: str | None = None
@@ -79,6 +80,7 @@ class Hub:
         self._sections: dict[str, dict[str, str]] = {}
         self._tabs: list[Tab] = []
         self._answers: Answers | None = None
+        self._tasks: set[asyncio.Task[None]] = set()
         self._papers: asyncio.Task[Path] | None = None
 
     async def start(self) -> None:
@@ -89,8 +91,8 @@ class Hub:
 
     async def stop(self) -> None:
         """End the workers and give the site free."""
-        if self._papers is not None:
-            self._papers.cancel()
+        for task in (*self._tasks, *([self._papers] if self._papers else [])):
+            task.cancel()
         if self._answers is not None:
             self._answers.close()
         if self.session is not None:
@@ -118,7 +120,7 @@ class Hub:
 
     def ground_is(self, view: GroundView, picture: bytes) -> None:
         """The ground was read."""
-        self.ground, self.picture = view, picture
+        self.ground, self.picture, self._pictures = view, picture, self._pictures + 1
         for tab in self._tabs:
             tab.show_ground(view, self._picture_url())
 
@@ -136,15 +138,17 @@ class Hub:
 
     def failed(self, message: str) -> None:
         """A draft can't be planned."""
-        for tab in self._tabs:
-            tab.show_message(message, "stop")
+        self._say(message, "stop")
 
     # What the tabs ask
 
     async def do(self, edit: Edit) -> None:
         """Change the site; it is saved, and planned."""
         session = self._open()
-        self._taken_in(session)
+        if session.changed_outside():
+            self._say(
+                "another program changed a file of the site; it was read again", "note"
+            )
         session.do(edit)
         self._changed()
 
@@ -170,7 +174,7 @@ class Hub:
         draft = self._open().draft
         await self.do(MovePoint(name, self._lonlat(xy)))
         if self.view is not None and self.view["lines"]:
-            asyncio.create_task(self._preview(draft, name, xy))  # noqa: RUF006  told or dropped
+            self._begin(self._preview(draft, name, xy))
 
     async def drag(self, tab: Tab, name: str, xy: XY, line: str) -> None:
         """A point under way: the lines follow it, on this tab and the others."""
@@ -325,23 +329,27 @@ class Hub:
             for tab in self._tabs:
                 tab.show_follow(view, sections)
 
+    def _begin(self, work: Coroutine[Any, Any, None]) -> None:
+        task = asyncio.create_task(work)
+        self._tasks.add(task)
+        task.add_done_callback(self._tasks.discard)
+
     def _opened(self, session: Session) -> None:
         if self.session is not None:
             self.session.close()
         self.session, self.view, self.ground = session, None, None
         self._changed()
 
-    def _taken_in(self, session: Session) -> None:
-        if session.changed_outside():
-            for tab in self._tabs:
-                tab.show_message(
-                    "the file was changed by another program; it was read again", "note"
-                )
-
     def _changed(self) -> None:
         for tab in self._tabs:
             tab.show_session(*self._steps())
+        if self._open().trouble:
+            self._say(self._open().trouble, "warn")
         self._want()
+
+    def _say(self, text: str, level: str) -> None:
+        for tab in self._tabs:
+            tab.show_message(text, level)
 
     def _want(self) -> None:
         session = self._open()
@@ -388,4 +396,4 @@ class Hub:
         return round(lon, 8), round(lat, 8)
 
     def _picture_url(self) -> str:
-        return f"ground.png?{hash(self.picture) & 0xFFFFFFFF:x}"
+        return f"ground.png?{self._pictures}"
