@@ -12,11 +12,12 @@ from starlette.responses import FileResponse, JSONResponse, PlainTextResponse, R
 from starlette.routing import Route
 
 from planner.errors import InputError
+from planner.page.guard import UPLOAD
 from planner.page.headers import PAPER
 from planner.page.uploads import LARGEST, Uploads
 from planner.site.draft import Draft
 
-LARGE = {"/upload": LARGEST}
+LARGE = {UPLOAD: LARGEST}
 SHOWN = {".html": PAPER, ".svg": PAPER}  # those that could hold scripts
 INLINE = (".html", ".svg", ".pdf", ".json", ".csv", ".geojson", ".txt", ".toml")
 PLAN = "plan"  # the folder of papers beside the site file
@@ -43,7 +44,7 @@ def routes(shown: Shown, uploads: Uploads) -> list[Route]:
     return [
         Route("/ground.png", partial(_ground, shown)),
         Route("/papers/{name}", partial(_paper, shown)),
-        Route("/upload", partial(_upload, uploads), methods=["POST"]),
+        Route(UPLOAD, partial(_upload, uploads), methods=["POST"]),
     ]
 
 

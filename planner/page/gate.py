@@ -12,8 +12,9 @@ import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from http.cookies import CookieError, SimpleCookie
+from urllib.parse import urlsplit
 
-LOOPBACK_NAMES = ("localhost", "127.0.0.1", "[::1]")
+LOOPBACK_NAMES = ("localhost", "127.0.0.1", "::1")
 SAFE_METHODS = ("GET", "HEAD")
 METHODS = (*SAFE_METHODS, "POST")
 
@@ -97,18 +98,22 @@ class Gate:
         return secrets.compare_digest(sent.encode(), self.cookie.encode())
 
     def _ours(self, host: str) -> bool:
-        name, colon, port = host.rpartition(":")
-        if not colon or name.endswith(":") or port != str(self.port):
+        try:
+            parts = urlsplit(f"//{host}")
+            name, port = parts.hostname or "", parts.port or 80
+        except ValueError:
+            return False
+        if port != self.port or parts.netloc != host or "@" in host:
             return False
         if self.loopback:
-            return name.lower() in LOOPBACK_NAMES
-        return name.lower() == "localhost" or _numeric(name)
+            return name in LOOPBACK_NAMES
+        return name == "localhost" or _numeric(name)
 
 
 def _numeric(name: str) -> bool:
     """Whether it is an address in numbers, which no name server can lead elsewhere."""
     try:
-        ipaddress.ip_address(name.removeprefix("[").removesuffix("]"))
+        ipaddress.ip_address(name)
     except ValueError:
         return False
     return True

@@ -1,16 +1,19 @@
 """`Guard`: stands before the whole page, http and websocket, and lets in what `Gate` lets in."""
 
+from contextlib import suppress
 from http import HTTPStatus
 from urllib.parse import parse_qs
 
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.responses import PlainTextResponse, RedirectResponse, Response
+from starlette.requests import ClientDisconnect
+from starlette.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from planner.page.gate import METHODS, NO_KEY, Asked, Gate
 from planner.page.headers import ALWAYS, OTHER, with_nonce
 
 SMALL = 1 << 20  # bytes of a request
+UPLOAD = "/upload"
 TOO_LARGE = "This is more than headfall takes in one piece."
 
 
@@ -49,7 +52,8 @@ class Guard:
             await answer(scope, receive, sealed)
             return
         limit = self._large.get(scope["path"], SMALL)
-        await self.app(scope, _Counted(receive, sealed, scope, limit), sealed)
+        with suppress(ClientDisconnect):  # or cut off here: nobody waits for an answer
+            await self.app(scope, _Counted(receive, sealed, scope, limit), sealed)
 
     def _answer(self, scope: Scope, asked: Asked) -> Response | None:
         """What is answered here, None where the request is passed on."""
@@ -66,7 +70,7 @@ class Guard:
             return _plain(why, HTTPStatus.FORBIDDEN)
         length = asked.headers.get("content-length", "0")
         if not length.isdecimal() or int(length) > self._large.get(scope["path"], SMALL):
-            return _plain(TOO_LARGE, HTTPStatus.REQUEST_ENTITY_TOO_LARGE)
+            return _too_large(scope)
         return None
 
     def _entered(self, token: str) -> Response:
@@ -84,6 +88,14 @@ def _plain(text: str, status: HTTPStatus) -> Response:
     return PlainTextResponse(text + "\n", status, {"cache-control": "no-store"})
 
 
+def _too_large(scope: Scope) -> Response:
+    """For a script that sends files as it reads their answers, else as text."""
+    status = HTTPStatus.REQUEST_ENTITY_TOO_LARGE
+    if scope["path"] == UPLOAD:
+        return JSONResponse({"error": TOO_LARGE}, status)
+    return _plain(TOO_LARGE, status)
+
+
 class _Counted:
     """Receives a request's body up to a limit; past it the request is answered, then gone."""
 
@@ -95,9 +107,8 @@ class _Counted:
         self._left -= len(message.get("body", b""))
         if self._left >= 0:
             return message
-        await _plain(TOO_LARGE, HTTPStatus.REQUEST_ENTITY_TOO_LARGE)(
-            self._scope, self._receive, self._send
-        )
+        if not self._send.begun:
+            await _too_large(self._scope)(self._scope, self._receive, self._send)
         self._send.shut = True
         return {"type": "http.disconnect"}
 
@@ -106,6 +117,7 @@ class _Sealed:
     """Sends an answer with the headers all have; of a page, with its scripts marked."""
 
     def __init__(self, send: Send, host: str) -> None:
+        self.begun = False
         self.shut = False  # nothing more is sent
         self._send, self._host = send, host
         self._page: Message | None = None  # the start of a page, held until all of it is there
@@ -124,6 +136,7 @@ class _Sealed:
             await self._send(message)
 
     async def _start(self, message: Message) -> None:
+        self.begun = True
         headers = MutableHeaders(scope=message)
         for name in [key for key in headers if key.startswith("access-control-")]:
             del headers[name]
