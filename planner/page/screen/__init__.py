@@ -1,0 +1,1 @@
+"""What stands on the page: its layout, forms and words; it computes nothing."""
