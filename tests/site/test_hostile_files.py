@@ -10,7 +10,8 @@ from shapely.geometry import LineString
 from planner.errors import InputError, SketchError
 from planner.levels.table import read_table
 from planner.site.csv_table import csv_table
-from planner.site.geodata import MOST_LAYERS, read_features
+from planner.site.gdal import MOST_LAYERS
+from planner.site.geodata import read_features
 from planner.site.line_file import read_line
 
 WALK = LineString([(11.2, 47.3), (11.201, 47.3), (11.202, 47.301)])
