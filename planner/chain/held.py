@@ -9,7 +9,9 @@ from collections.abc import Callable, Hashable
 from typing import Literal, TypeVar, cast
 
 T = TypeVar("T")
-Kind = Literal["ground", "survey", "streams", "lands", "chamber", "way", "weighed", "reach"]
+Kind = Literal[
+    "ground", "survey", "streams", "lands", "chamber", "way", "weighed", "trench", "moving"
+]
 
 # How many of each kind are kept. Grids of a whole ground are large: of 4 million cells a land takes
 # 64 MB at most; a line a few kB; what can be reached from one end some ten MB.
@@ -21,7 +23,8 @@ MOST: dict[Kind, int] = {
     "chamber": 50,
     "way": 500,
     "weighed": 200,
-    "reach": 12,
+    "trench": 6,
+    "moving": 8,
 }
 MOST_NUMBERED = 10  # large things themselves: a plan on measured ground has eight
 
@@ -56,6 +59,10 @@ class Held:
                 kept.popitem(last=False)
         kept.move_to_end(key)
         return cast("T", kept[key])
+
+    def forget(self, kind: Kind, key: Hashable) -> None:
+        """Let it be made anew."""
+        self._kept[kind].pop(key, None)
 
     def number(self, thing: object) -> int:
         """A number for a large thing such as a terrain, the same for the same one.

@@ -11,7 +11,6 @@ from planner.routing.land import Land
 from planner.routing.outfall import in_the_open
 from planner.routing.way import Way
 from planner.site.value import Laying, LineRole
-from planner.terrain.sample import bilinear, grid_position
 
 FALLING: frozenset[LineRole] = frozenset({"supply", "waste", "overflow"})
 OPEN_MOUTHED: frozenset[LineRole] = frozenset({"waste", "overflow"})
@@ -41,7 +40,7 @@ def lay_role(land: Land, profile: Profile, role: LineRole, laying: Laying) -> Wa
     """
     if role == "drive":
         return Way(lay_straight(profile), rule_kept=laying.bend or _is_straight(profile))
-    slack = bilinear(land.slack(laying), *grid_position(land.terrain, *profile.xy.T))
+    slack = land.slack_at(laying, profile.xy)
     if role in FALLING:
         fallen = _falling(profile, slack, role, laying)
         if fallen is not None:

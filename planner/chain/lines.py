@@ -78,7 +78,7 @@ def find_lines(
         if isinstance(way, NoRoute):
             blocked.append(blocked_line(name, run, way))
         elif way is not None:
-            way = _on(ground, lands[1], way, site, run)
+            way = laid_on(ground, lands[1], way, site, run)
             lines.append(line_of(site, name, run, way, walked=name in walked))
     laid = built_lines(site, lines, lands[0].terrain)
     return Lines(laid, tuple(blocked), scheme)
@@ -91,7 +91,7 @@ def _possible(scheme: Scheme) -> list[str]:
     return ["supply", *names] if chamber else names
 
 
-def _on(ground: Ground | None, land: Land, way: Way, site: Site, run: Run) -> Way:
+def laid_on(ground: Ground | None, land: Land, way: Way, site: Site, run: Run) -> Way:
     """The line laid on the ground as it was measured."""
     if ground is None:
         return way

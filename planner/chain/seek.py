@@ -61,11 +61,13 @@ def seek_way(seek: Seek, run: Run, walked: Walked | None = None) -> Way | NoRout
     on = tuple(map(seek.held.number, (*seek.lands, seek.streams)))
     bore = seek.site.lines[run.role].pipe.bore if run.role == "drive" else None
     key = (on, run.role, run.start.xy, end, laying, via, bore)
-    return seek.held.recall("way", key, lambda: _found(seek, run, via))
+    return seek.held.recall("way", key, lambda: find_way(seek, run))
 
 
-def _found(seek: Seek, run: Run, via: tuple[Place, ...]) -> Way | NoRoute | None:
+def find_way(seek: Seek, run: Run) -> Way | NoRoute | None:
+    """The same, looked for whether or not it was found before."""
     laying, lands = seek.site.lines[run.role].laying, seek.lands
+    via = tuple(way_points(seek.site, lands[0], run.role))
     if run.role == "waste":
         return find_waste(lands[1], run.start.xy, [s.xy for s in seek.streams], laying)
     if run.end is None:

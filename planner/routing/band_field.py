@@ -1,6 +1,6 @@
 """The cost from every cell to one end of a line, under a rule with one limit."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -18,7 +18,9 @@ from planner.routing.band import (
 )
 from planner.routing.band_field_kernel import come_to, least_costs
 from planner.routing.grid import Grid
+from planner.routing.label_kernel import without_spare
 from planner.routing.links import links
+from planner.routing.piece_kernel import SINKS
 from planner.routing.plain import NO_LINKS
 from planner.routing.walk import Miss, Place, Walk
 from planner.terrain.value import FloatArray
@@ -69,7 +71,9 @@ class BandField:
         return Walk(xy if self.back else xy[::-1], float(cost))
 
 
-def band_field(grid: Grid, root: Place, rule: GradeRule, prices: Prices) -> BandField | None:
+def band_field(
+    grid: Grid, root: Place, rule: GradeRule, prices: Prices, *, begins: End | None = None
+) -> BandField | None:
     """Search all lines from the end, of a rule that rises, or the start, of one that falls.
 
     Parameters
@@ -79,6 +83,9 @@ def band_field(grid: Grid, root: Place, rule: GradeRule, prices: Prices) -> Band
         x, y [m].
     rule, prices
         As for `planner.routing.band.find_in_band`.
+    begins : {"open", "closed"}, optional
+        The root is the start instead, and how it is; only of a line with vents. What pieces it may
+        have and where its high points are is the same read from either end.
 
     Returns
     -------
@@ -94,6 +101,9 @@ def band_field(grid: Grid, root: Place, rule: GradeRule, prices: Prices) -> Band
     if begun is None:
         return None
     walked = band_rule(rule, prices, "open", grid.ground.side_slope)
+    if begins == "closed":  # a line that sinks away from it has a high point there
+        begun = begun._replace(cost=begun.cost + np.where(np.arange(2) == SINKS, walked.vent, 0.0))
     entry = links(grid, root, "from", None)
     found = label_band(grid, walked, begun, entry, NO_LINKS, NOTHING_BEYOND)
-    return BandField(root, rooted_at_end(rule), found)
+    found = replace(found, labels=without_spare(found.labels))
+    return BandField(root, rooted_at_end(rule) and begins is None, found)

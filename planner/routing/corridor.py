@@ -25,7 +25,7 @@ import numpy.typing as npt
 from scipy.ndimage import maximum_filter
 
 from planner.routing.border_kernel import border_blocks, border_costs, leaving_bound
-from planner.routing.coarse import SIDE, Coarse, make_coarse
+from planner.routing.coarse import SIDE, Coarse, Passing, make_coarse
 from planner.routing.grid import Grid, corridor_grid, make_grid
 from planner.routing.ground import Ground
 from planner.routing.plain import CostField, cost_field
@@ -179,16 +179,48 @@ def corridors(
     passing = coarse.passing(here, there)
     if passing is None:
         return
-    ends = [
-        _rectangle(ground.terrain, coarse.side, (end,), max(REACH.values()) + 1.0)
-        for end in (here, there)
-    ]
     for wide in (width, WIDER * width):
-        core = max(wide - 2 * coarse.side, coarse.side)  # the blocks around it are added
-        blocks = _cheapest(passing.cost, int(passing.length * core) // coarse.side**2)
-        blocks |= ends[0] | ends[1]
+        blocks = _crossed(ground.terrain, coarse.side, passing, (here, there), wide)
         grid = corridor_grid(ground, neighbours, blocks, coarse.side)
         yield Part("corridor", grid, here, there, blocks, coarse.side)
+
+
+def corridor_with_room(
+    ground: Ground,
+    coarse: Coarse,
+    here: Place,
+    there: Place,
+    *,
+    room: float,
+    width: float = WIDTH,
+) -> Part | None:
+    """A corridor with open ground around its second end; None where the ends are cut off.
+
+    Parameters
+    ----------
+    room : float
+        How far around the end, in cells.
+    width : float
+        Mean width of the corridor, in cells.
+    """
+    passing = coarse.passing(here, there)
+    if passing is None:
+        return None
+    blocks = _crossed(ground.terrain, coarse.side, passing, (here, there), width)
+    blocks |= _rectangle(ground.terrain, coarse.side, (there,), room)
+    grid = corridor_grid(ground, 16, blocks, coarse.side)
+    return Part("corridor", grid, here, there, blocks, coarse.side)
+
+
+def _crossed(
+    terrain: Terrain, side: int, passing: Passing, ends: tuple[Place, Place], width: float
+) -> BoolArray:
+    """Blocks that the cheapest lines cross, to a mean width in cells, and those around the ends."""
+    core = max(width - 2 * side, side)  # the blocks around it are added
+    blocks = _cheapest(passing.cost, int(passing.length * core) // side**2)
+    for end in ends:
+        blocks |= _rectangle(terrain, side, (end,), max(REACH.values()) + 1.0)
+    return blocks
 
 
 def _around(terrain: Terrain, here: Place, there: Place) -> BoolArray:

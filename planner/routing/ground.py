@@ -96,9 +96,17 @@ def make_ground(
     return Ground(terrain, _held(slack), price, side_slope)
 
 
+def is_even(grid: FloatArray) -> bool:
+    """Whether one figure in memory stands for all cells (`numpy.broadcast_to`)."""
+    return grid.size > 0 and not any(grid.strides)
+
+
 def _held(value: npt.ArrayLike) -> FloatArray:
     """A grid to read, of one cell for a single figure."""
-    grid = np.ascontiguousarray(value, dtype=np.float64)
+    grid = np.asarray(value, dtype=np.float64)
+    if is_even(grid):
+        grid = grid.ravel()[:1] if grid.ndim < 2 else grid[:1, :1]
+    grid = np.ascontiguousarray(grid)
     grid = grid.reshape(1, 1) if grid.size == 1 else grid.view()
     grid.flags.writeable = False
     return grid

@@ -104,6 +104,16 @@ def make_labels(most: int) -> Labels:
     )
 
 
+def without_spare(labels: Labels) -> Labels:
+    """The same labels in no more memory than they take, to be kept."""
+    made = int(labels.mark[MADE])
+    kept = make_labels(made)
+    for name in ("cost", "level", "state", "parent", "next", "stack", "climb"):
+        getattr(kept, name)[:] = getattr(labels, name)[:made]
+    kept.mark[:] = labels.mark
+    return kept
+
+
 def make_queue(most: int, width: float) -> Queue:
     """A queue that may hold so many labels."""
     bucket = np.zeros(BUCKETS, np.int32)

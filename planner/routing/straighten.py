@@ -30,6 +30,7 @@ def straighten(
     stops: Sequence[tuple[float, float]] = (),
     bend_cost: float = BEND_COST,
     least_leg: float = 0.0,
+    work: int | None = None,
 ) -> FloatArray:
     """A line of fewer, longer legs that costs no more and keeps its rule.
 
@@ -49,6 +50,8 @@ def straighten(
         Price of a bend [m of pipe]; it steers the choice and is no part of a route's cost.
     least_leg : float
         A leg shorter than this [m] is charged as much as a few bends.
+    work : int, optional
+        Samples of the ground to look at, at most; None: as many as still win something.
 
     Returns
     -------
@@ -66,7 +69,8 @@ def straighten(
     pipe = pipe_along(ground, asked, way)
     if pipe is None:
         return xy
-    work = PLAIN_WORK if asked.unlimited else MOST_WORK
+    if work is None:
+        work = PLAIN_WORK if asked.unlimited else MOST_WORK
     taste = Taste(float(bend_cost), float(least_leg), work)
     land = land._replace(tolerance=land.tolerance / LOOSE)
     stays = np.array([tuple(place) in set(stops) for place in way.tolist()])

@@ -14,7 +14,7 @@ from planner.routing.land import Land
 from planner.routing.options import Figures
 from planner.routing.way import Place, laid_falling, laid_in_pieces, route
 from planner.site.value import Laying, LineRole
-from planner.terrain.sample import bilinear, grid_position
+from planner.terrain.sample import grid_position
 
 PARTS = 8  # of a step between samples, half a cell at most
 TURN = 0.01  # radians; a pipe laid by eye turns so little unseen
@@ -87,8 +87,7 @@ def laid_along(task: Task, line: LineString) -> Laid | None:
 
 def slack_along(task: Task, profile: Profile) -> FloatArray:
     """(n,) depth the trench may vary by at each sample [m]."""
-    place = grid_position(task.land.terrain, profile.xy[:, 0], profile.xy[:, 1])
-    return bilinear(task.land.slack(task.laying), *place)
+    return task.land.slack_at(task.laying, profile.xy)
 
 
 def figures_of(task: Task, laid: Laid) -> Figures:

@@ -14,7 +14,6 @@ from planner.profile.value import FloatArray, Profile
 from planner.routing.find import find_route
 from planner.routing.land import Land
 from planner.site.value import Laying
-from planner.terrain.sample import bilinear, grid_position
 
 Place = tuple[float, float]
 
@@ -79,5 +78,4 @@ def laid_falling(land: Land, line: LineString, laying: Laying) -> Laid | None:
 
 def _profile(land: Land, line: LineString, laying: Laying) -> tuple[Profile, FloatArray]:
     profile = profile_along(land.terrain, line)
-    place = grid_position(land.terrain, profile.xy[:, 0], profile.xy[:, 1])
-    return profile, bilinear(land.slack(laying), *place)
+    return profile, land.slack_at(laying, profile.xy)
