@@ -20,6 +20,8 @@ FROST_SPARE = Limit(0.15, "pipe 6 in or 0.15 m below the depth of frost [m]", "p
 STREAM_BESIDE = Limit(20.0, "a stream farther off does not drown the outlet [m]", "setting")
 STREAM_LEAST = Limit(0.1, "less is not seen in elevation data [m]", "setting")
 
+ROUNDING = 1e-6  # m; a depth is the difference of two levels
+
 IN_THE_OPEN = ("waste", "overflow")  # they come up to their mouth, and run empty
 
 
@@ -31,7 +33,11 @@ def cover_under_frost(plan: Plan) -> Iterator[Finding]:
     wanted = frost + FROST_SPARE.value
     for line in plan.lines:
         depth = line.profile.depth
-        if line.role in IN_THE_OPEN or np.isnan(depth).all() or np.nanmin(depth) >= wanted:
+        if (
+            line.role in IN_THE_OPEN
+            or np.isnan(depth).all()
+            or np.nanmin(depth) >= wanted - ROUNDING
+        ):
             continue
         worst = int(np.nanargmin(depth))
         values: Values = {"depth_m": float(depth[worst]), "wanted_m": wanted, "frost_m": frost}

@@ -1,0 +1,41 @@
+"""What the program can do itself about each finding, by the code of its check."""
+
+from collections.abc import Callable, Iterator
+
+from planner.record.value import Finding, Plan
+from planner.remedies import dig, fit
+from planner.remedies.value import Remedy
+
+Maker = Callable[[Plan, Finding], Iterator[Remedy]]
+
+REMEDIES: dict[str, tuple[Maker, ...]] = {
+    "air-trap": (fit.vent, dig.deepen),
+    "air-lock": (fit.vents,),
+    "fit-idle": (fit.taken_out,),
+    "reverse-grade": (dig.deepen,),
+    "sag-wont-drain": (fit.washout,),
+    "line-blocked": (dig.deepen_blocked,),
+    "drive-off-ground": (dig.rigid,),
+    "cover-under-frost": (dig.below_frost,),
+}
+
+
+def remedies(plan: Plan, finding: Finding) -> tuple[Remedy, ...]:
+    """What can be done about a finding, the plainest first; empty where only a hand can help.
+
+    Parameters
+    ----------
+    plan : Plan
+        Checked; ways round a high point are known where its lines were weighed.
+    finding : Finding
+        One of the plan's.
+
+    Returns
+    -------
+    tuple of Remedy
+        Each takes the finding away or makes it milder, as far as the plan tells; another finding
+        may come in its place.
+    """
+    return tuple(
+        remedy for make in REMEDIES.get(finding.code, ()) for remedy in make(plan, finding)
+    )
