@@ -6,7 +6,6 @@ from dataclasses import replace
 import numpy as np
 import shapely
 
-from planner.grade.laying import End
 from planner.profile.lay import lay, lay_falling
 from planner.profile.value import FloatArray
 from planner.record.value import Finding, Line, Plan
@@ -102,8 +101,13 @@ def _fewer(plan: Plan, line: Line, depth: float) -> bool:
         )
         if fallen is not None:
             return True
-    start: End = "closed" if line.role == "delivery" else "open"
-    laid = lay(line.profile, cover=cover, slack=slack, least=least, start=start)
+    laid = lay(
+        line.profile,
+        cover=cover,
+        slack=slack,
+        least=least,
+        start="closed" if line.role == "delivery" else "open",
+    )
     return len(laid.high_points) < len(line.high_points)
 
 

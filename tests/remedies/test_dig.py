@@ -76,8 +76,8 @@ def test_a_drive_pipe_that_lies_deep_is_let_in_so_deep() -> None:
     (remedy,) = remedies(plan, finding)
     assert isinstance(remedy.edit, SetValue)
     assert remedy.edit.path == ("lines", "drive", "deepest_trench")
-    assert parse(str(remedy.edit.value), "length") >= finding.values["depth_m"]
-    assert remedy.words == f"Dig to {remedy.edit.value}"
+    assert parse(str(remedy.edit.value), "length") >= float(finding.values["depth_m"])
+    assert remedy.words == f"Dig to {remedy.edit.value}, shored"
 
 
 def test_props_that_an_engineer_must_design_have_no_button() -> None:
