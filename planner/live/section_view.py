@@ -7,9 +7,9 @@ from planner.record.value import Line, Plan
 HEADS = ("open", "closed")
 # As wide as what is left beside the figures on a desk's screen, on a tablet, on a phone upright.
 FORMATS = (
-    Format("wide", 1000.0, 150.0, 13.0, 122.0, 76.0, (*ROWS, *HEADS)),
-    Format("medium", 700.0, 120.0, 13.0, 122.0, 76.0, (*ROWS, *HEADS)),
-    Format("narrow", 370.0, 150.0, 12.5, 118.0, 66.0, (*ROWS, *HEADS)),
+    Format("wide", 1000.0, 150.0, 13.0, 136.0, 76.0, (*ROWS, *HEADS)),
+    Format("medium", 700.0, 120.0, 13.0, 136.0, 76.0, (*ROWS, *HEADS)),
+    Format("narrow", 370.0, 150.0, 12.5, 130.0, 62.0, (*ROWS, *HEADS)),
 )
 
 
