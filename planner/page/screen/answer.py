@@ -29,7 +29,7 @@ class Answer(Tag):
         """Show the figures of a plan; `refining` ones are set lighter."""
         self._figures = list(figures)
         self._draw(refining=refining)
-        self._more.show_if(bool(figures))
+        self.show_if(bool(figures))
 
     def follow(self, figures: Sequence[FigureView]) -> None:
         """Show those that are known while a point is dragged; the others are set lighter."""

@@ -2,7 +2,7 @@
 export default {
   props: {
     label: String, value: String, hint: String, trouble: String, kind: String,
-    options: Array, example: String, ready: Boolean,
+    options: Array, example: String, wide: Boolean,
   },
   emits: ["given"],
   data() { return { typed: this.value ?? "", busy: false }; },
@@ -17,17 +17,16 @@ export default {
     begin() { this.busy = true; },
     enter(event) { this.give(); event.target.select?.(); },
     drop(event) { event.stopPropagation(); this.typed = this.value ?? ""; this.busy = false; event.target.blur(); },
-    live() { if (this.ready) this.$emit("given", this.typed); },
   },
   template: `
-    <label class="field" :class="{ troubled: trouble }">
+    <label class="field" :class="{ troubled: trouble, wide }">
       <span class="label">{{ label }}</span>
       <select v-if="kind === 'choice'" v-model="typed" @change="give" :aria-invalid="!!trouble">
         <option v-for="one in options" :key="one[0]" :value="one[0]">{{ one[1] }}</option>
       </select>
       <input v-else :type="kind === 'date' ? 'date' : 'text'" v-model="typed" :placeholder="example"
         autocomplete="off" autocapitalize="off" spellcheck="false" :aria-invalid="!!trouble"
-        @focus="begin" @blur="give" @input="live" @keydown.enter="enter" @keydown.escape="drop">
+        @focus="begin" @blur="give" @keydown.enter="enter" @keydown.escape="drop">
       <span v-if="hint" class="hint">{{ hint }}</span>
       <span v-if="trouble" class="trouble" role="alert">{{ trouble }}</span>
     </label>`,

@@ -35,6 +35,7 @@ class Field(ui.element, component="field.js"):
             "hint": row.hint,
             "example": row.example,
             "kind": row.kind,
+            "wide": row.wide,
             "options": [list(one) for one in row.options],
         }
         for key, value in said.items():

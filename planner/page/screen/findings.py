@@ -24,8 +24,9 @@ class Findings(Tag):
                 self._notes_title = Tag("summary")
                 self._notes = Tag("ol")
 
-    def show(self, findings: Sequence[FindingView]) -> None:
-        """Show the findings of a plan."""
+    def show(self, findings: Sequence[FindingView], *, planned: bool) -> None:
+        """Show the findings of a plan; a sketch that is not `planned` yet can have some too."""
+        self.show_if(planned or bool(findings))
         self._items = {}
         notes = [one for one in findings if one["level"] == "note"]
         others = [one for one in findings if one["level"] != "note"]

@@ -11,7 +11,7 @@ Settings = dict[str, str]
 
 def point_rows(point: PointView, settings: Settings, desk: Desk) -> list[Row]:
     """The fields of a point; one set by the program has a place alone."""
-    place = Row("place", "Coordinates", _coordinates(point), _moved(point, desk), _PLACE)
+    place = Row("place", "Coordinates", _coordinates(point), _moved(point, desk), _PLACE, wide=True)
     if point["by_program"]:
         return [place]
     name = Row("name", "Name", point["name"], _renamed(point["name"], desk))

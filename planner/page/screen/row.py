@@ -14,7 +14,8 @@ class Row:
     """A field of a form.
 
     `give` takes what was typed and returns "" or one sentence on what is wrong with it. `kind` is
-    "text", "date" or "choice"; `options` are value and words of a choice.
+    "text", "date" or "choice"; `options` are value and words of a choice. `wide` rows take the
+    whole width.
     """
 
     key: str
@@ -25,6 +26,7 @@ class Row:
     example: str = ""
     kind: str = "text"
     options: tuple[tuple[str, str], ...] = ()
+    wide: bool = False
 
 
 def site_value(desk: Desk, *path: str) -> Give:

@@ -72,10 +72,11 @@ def first_line(lines: Sequence[LineView]) -> str:
 
 
 def short_titles(lines: Sequence[LineView]) -> list[str]:
-    """The role alone, with where it leads to where there are several of it."""
+    """The role alone; where there are several of it, where each leads to."""
     roles = [one["role"] for one in lines]
     return [
-        one["title"].partition(",")[0]
-        + (f" to {one['title'].rpartition(' to ')[2]}" if roles.count(one["role"]) > 1 else "")
+        f"to {one['title'].rpartition(' to ')[2]}"
+        if roles.count(one["role"]) > 1
+        else one["title"].partition(",")[0]
         for one in lines
     ]

@@ -7,6 +7,7 @@ from planner.page.screen.cautions import Cautions
 from planner.page.screen.chosen import Chosen
 from planner.page.screen.compare import Compare
 from planner.page.screen.findings import Findings
+from planner.page.screen.guide import Guide
 from planner.page.screen.hands import Hands
 from planner.page.screen.head import Head
 from planner.page.screen.look import wear
@@ -29,12 +30,11 @@ class Sheet:
         self.hands = Hands()
         self.start = Start(desk)
         self.papers = Papers(desk)
-        self.compare = Compare(desk)
         self.roles = Roles(desk)
         self._desk = desk
         self._whole = Tag("div", classes="sheet")
         with self._whole:
-            acts = {"Keep": self._keep, "Compare": self.compare.ask, "Papers": self.papers.open}
+            acts = {"Keep": self._keep, "Compare": self._compare, "Papers": self.papers.open}
             with Tag("div", classes="thumb"):
                 self.tools = Tools(desk)
                 self.steps = Steps(desk)
@@ -44,7 +44,9 @@ class Sheet:
             self.section = SectionPanel(desk)
             with Tag("aside", classes="side", aria_label="Answer"):
                 self.head = Head(desk, acts)
+                self.compare = Compare(desk)
                 self.chosen = Chosen(desk)
+                self.guide = Guide(desk)
                 self.answer = Answer(desk)
                 self.findings = Findings(desk)
                 self.parts = Parts(desk)
@@ -56,6 +58,9 @@ class Sheet:
         """Show the sheet, or the start while no site is open."""
         self._whole.show_if(started)
         self.start.show_if(not started)
+
+    async def _compare(self) -> None:
+        await self.compare.ask()
 
     async def _keep(self) -> None:
         if await self._desk.told(self._desk.hub.keep("Kept plan")):

@@ -11,7 +11,14 @@ def site_rows(view: PlanView, desk: Desk) -> list[Row]:
     """Title, units, need, season, and how far the levels can be trusted."""
     said = view["settings"]
     return [
-        Row("title", "Title", view["title"], site_value(desk, "title"), "Stands on every sheet."),
+        Row(
+            "title",
+            "Title",
+            view["title"],
+            site_value(desk, "title"),
+            "Stands on every sheet.",
+            wide=True,
+        ),
         Row(
             "units",
             "Units",

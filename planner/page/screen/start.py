@@ -1,12 +1,13 @@
 """`Start`: the first page: five numbers, an elevation file, or the demo."""
 
+from functools import cache
+from pathlib import Path
 from typing import Any
 
 from planner.page.screen.answer import figure_row, split_band
 from planner.page.screen.asked import Desk
 from planner.page.screen.form import Form
 from planner.page.screen.row import Give, Row
-from planner.page.screen.start_drawing import SECTION
 from planner.page.screen.tags import Tag, Word, drawing
 
 FIVE = (
@@ -37,7 +38,7 @@ class Start(Tag):
             with Tag("header"):
                 Tag("h1", "Will it flow, and how much?")
                 Tag("p", "Plan a water line, by gravity or by ram, on the ground it is laid in.")
-                drawing(SECTION, "still-section")
+                drawing(_section(), "still-section")
             with Tag("section", classes="five", aria_label="Five numbers"):
                 Tag("h2", "Five numbers, no map")
                 form = Form()
@@ -78,6 +79,12 @@ class Start(Tag):
         self._said.clear()
         with self._said:
             first_look(told)
+
+
+@cache
+def _section() -> str:
+    """A section that shows what the five numbers are, in the language of the sheets."""
+    return Path(__file__).with_name("start.svg").read_text(encoding="utf-8")
 
 
 def first_look(told: dict[str, Any]) -> None:

@@ -1,5 +1,7 @@
 """`Status`: the line that says what to do next, what went wrong, and how things stand."""
 
+from functools import partial
+
 from planner.page.screen.asked import Desk
 from planner.page.screen.tags import Tag, Word
 from planner.page.screen.words import AREAS
@@ -20,7 +22,7 @@ class Status(Tag):
             self._kinds = Tag("div", classes="kinds", role="group", aria_label="What the area is")
             with self._kinds:
                 self._kind = {
-                    role: Word(words, lambda role=role: desk.take_up("area", role=role), "kind")
+                    role: Word(words, partial(desk.take_up, "area", role=role), "kind")
                     for role, words in AREAS.items()
                 }
             self._state = Tag("p", classes="state")

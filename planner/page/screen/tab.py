@@ -55,9 +55,11 @@ class Tab:
         sheet.open(started=True)
         sheet.map.draw(view)
         sheet.head.show(view)
-        sheet.tools.stands({one["role"] for one in view["points"]})
+        placed = {one["role"] for one in view["points"]}
+        sheet.tools.stands(placed)
+        sheet.guide.stands(placed, needed=view["state"] == "sketch")
         sheet.answer.show(view["figures"], refining=view["state"] == "refining")
-        sheet.findings.show(view["findings"])
+        sheet.findings.show(view["findings"], planned=view["state"] != "sketch")
         sheet.parts.show(view)
         sheet.cautions.show(view["cautions"])
         sheet.status.refining(view["state"] == "refining")
@@ -69,6 +71,8 @@ class Tab:
         self._show_choice()
         sheet.section.lines(view["lines"])
         self._ask_section()
+        if view["state"] == "plan":
+            background_tasks.create(sheet.compare.refresh(view["revision"]))
 
     def show_follow(self, view: FollowView, sections: dict[str, str]) -> None:
         """Lines while a point is dragged, here or on another tab."""

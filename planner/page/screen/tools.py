@@ -6,8 +6,9 @@ from planner.page.screen.asked import Desk
 from planner.page.screen.glyphs import GLYPHS
 from planner.page.screen.tags import Tag, Word, drawing
 from planner.page.screen.words import POINTS
+from planner.site.value import PointRole
 
-JOB = ("source", "chamber", "pump", "tank", "outlet")
+JOB: tuple[PointRole, ...] = ("source", "chamber", "pump", "tank", "outlet")
 MORE = {"area": "Area", "way": "Peg", "measure": "Measure"}
 OPTIONAL = ("chamber", "outlet")  # a plan can do without, or the program sets it
 
@@ -23,10 +24,10 @@ class Tools(Tag):
         with self:
             with Tag("div", classes="job"):
                 for key in JOB:
-                    self._word(key, POINTS[key])  # type: ignore[index]
+                    self._word(key, POINTS[key])
             with Tag("div", classes="more"):
-                for key, text in MORE.items():
-                    self._word(key, text)
+                for other, text in MORE.items():
+                    self._word(other, text)
 
     def stands(self, placed: Collection[str]) -> None:
         """Which roles have a point; the first that is missing is the next step."""

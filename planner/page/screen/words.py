@@ -38,6 +38,14 @@ LAID = (("", "As usual"), ("buried", "In a trench"), ("surface", "On the ground"
 UNITS = (("metric", "Metres and litres"), ("us", "Feet and US gallons"))
 MAKES = (("commercial", "Bought"), ("home-made", "Home-made"))
 
+STEPS: dict[str, str] = {
+    "source": "Where the water is taken. Tell its flow, late in the dry season.",
+    "chamber": "Settles the water and feeds the drive pipe. Left out, the program sets one.",
+    "pump": "Low, by the stream, above the floods. By gravity alone none is needed.",
+    "tank": "Where the water is stored. Tell how much is needed a day.",
+    "outlet": "Taps, troughs, gardens: as many as there are.",
+}
+
 PROMPTS: dict[str, str] = {
     "source": "Click where the water is taken: spring, creek or intake.",
     "chamber": "Click where the chamber stands: it settles the water and feeds the drive pipe.",
