@@ -6,15 +6,13 @@ from planner.chain.line_flow import carried, carries, head_lost, part_full
 from planner.chain.scheme import Scheme
 from planner.hydraulics import velocity
 from planner.hydraulics.grade_line import closed_level, hydraulic_grade_line
+from planner.hydraulics.outlet import TAP_FLOW
 from planner.hydraulics.part_full import PartFull, running_level
 from planner.record.value import Line, LineWater, Placed, Water
 from planner.site.value import Site
 
 DAY = 86400.0  # s
 HOUR = 3600.0  # s
-
-# A village tap gives 0.1 - 0.2 l/s; where the site does not say, an outlet is to give the upper.
-TAP_FLOW = 2e-4  # m³/s
 
 
 def line_water(

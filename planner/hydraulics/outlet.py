@@ -18,6 +18,9 @@ from planner.hydraulics.friction import NEW_PLASTIC, ROUGHEST, area, darcy_loss
 from planner.hydraulics.full_flow import pipe_flow
 from planner.hydraulics.water import GRAVITY, viscosity
 
+# A village tap gives 0.1 - 0.2 l/s; where the site does not say, an outlet is to give the upper.
+TAP_FLOW = 2e-4  # m³/s
+
 
 @dataclass(frozen=True, slots=True)
 class Hose:
