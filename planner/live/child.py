@@ -2,6 +2,7 @@
 
 import asyncio
 import os
+import signal
 import sys
 from contextlib import suppress
 from typing import Any
@@ -67,8 +68,7 @@ class Child:
 
     async def end(self) -> None:
         """End the process, gently first, and wait until it is gone."""
-        with suppress(ProcessLookupError):
-            self._process.terminate()
+        self._signal("SIGTERM")
         try:
             async with asyncio.timeout(PATIENCE):
                 await self._gone()
@@ -80,8 +80,16 @@ class Child:
 
     def kill(self) -> None:
         """End the process at once."""
+        self._signal("SIGKILL")
+
+    def _signal(self, name: str) -> None:
+        if self._process.returncode is not None:
+            return
         with suppress(ProcessLookupError):
-            self._process.kill()
+            if os.name == "posix":  # `Process.kill` may bury it under its watcher's eyes
+                os.kill(self._process.pid, getattr(signal, name))
+            else:
+                self._process.kill()
 
     async def _gone(self) -> None:
         await self._from.read()  # a pipe that nobody empties holds its process up

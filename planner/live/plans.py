@@ -1,10 +1,14 @@
 """`Plans`: drafts to plans, with all that is remembered between them."""
 
+import math
+import pickle
 from collections import OrderedDict
 from collections.abc import Callable
+from dataclasses import replace
 
 from planner.chain.held import Held
 from planner.chain.lands import streams_of
+from planner.chain.measured import measure
 from planner.errors import InputError
 from planner.live.grounds import Grounds
 from planner.plan import make_plan
@@ -15,6 +19,7 @@ from planner.site.edits.open import draft_site
 from planner.terrain.drainage import Stream
 from planner.terrain.value import Terrain
 
+_NO_GROUND = Terrain.from_array([[math.nan]], 1.0)
 MOST = 4  # plans kept whole: the newest, the one compared with, and those just undone
 
 
@@ -80,6 +85,17 @@ class Plans:
             return self.make(draft)
         self._made.move_to_end(draft)
         return self._made[draft]
+
+    def told(self, draft: Draft) -> bytes:
+        """The plan of a draft for another process, without its ground."""
+        return pickle.dumps(replace(self.known(draft), terrain=_NO_GROUND))
+
+    def take(self, draft: Draft, told: bytes) -> None:
+        """A plan that another process made of a draft: its lines need not be found here again."""
+        plan: Plan = pickle.loads(told)  # noqa: S301  our own process wrote it
+        ground, _ = measure(plan.site, self.ground(draft)[1], self.held)
+        self.held.recall("streams", self.held.number(ground), lambda: plan.streams)
+        self._keep(draft, replace(plan, terrain=ground))
 
     def _keep(self, draft: Draft, plan: Plan) -> None:
         self._made[draft] = plan

@@ -6,6 +6,7 @@ where that folder can't be written, in the user's cache folder.
 """
 
 from contextlib import suppress
+from functools import cache
 
 import numpy as np
 
@@ -40,8 +41,12 @@ RULES = (
 )
 
 
+@cache
 def warm_up() -> None:
-    """Find and lay a line of each kind over a few hundred cells: every kernel is compiled."""
+    """Find and lay a line of each kind over a few hundred cells: every kernel is compiled.
+
+    Once in a process; asked again, nothing is left to do.
+    """
     east = np.tile(0.15 * np.arange(SIDE), (SIDE, 1))
     for z in (east, east + 2.0 * (np.arange(SIDE) == 12)):  # a ramp, and one with a dyke across
         terrain = Terrain.from_array(z, 1.0)
