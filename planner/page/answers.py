@@ -99,7 +99,8 @@ class Answers:
                 if view["state"] != "plan":
                     break
                 if method == "answer":
-                    self._begin(self._unless_needless("know", draft))
+                    told = await self.planner.ask("told", draft)
+                    self._begin(self._unless_needless("know", draft, told))
             self._told.busy_with("")
         except Superseded:
             return
