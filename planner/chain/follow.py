@@ -12,9 +12,12 @@ from functools import partial
 import numpy as np
 
 from planner.chain.chamber import with_chamber
+from planner.chain.decided import with_decided
 from planner.chain.held import Held
 from planner.chain.lands import held_lands, streams_of
+from planner.chain.lay_role import OPEN_MOUTHED
 from planner.chain.legs import ready_legs, stops_of, way_by_legs
+from planner.chain.line_water import line_water
 from planner.chain.lines import blocked_line, laid_on, line_of
 from planner.chain.measured import levelled
 from planner.chain.on_land import way_points
@@ -22,7 +25,7 @@ from planner.chain.runs import Run, runs_of
 from planner.chain.scheme import Scheme, choose_scheme
 from planner.chain.seek import Seek, find_way
 from planner.chain.walked import walked_lines
-from planner.chain.water import scheme_water
+from planner.chain.water import water_of
 from planner.errors import NoRoute, SketchError
 from planner.levels.bend import ground_along
 from planner.record.value import Blocked, Line, Placed, Plan, Water
@@ -46,7 +49,8 @@ class Followed:
     placed : Placed or None
         A chamber that the program put elsewhere for it.
     lines : tuple of Line
-        Found anew, under the names they have in the plan, with their water.
+        Found anew, under the names they have in the plan, with their water but for those that run
+        out into the open.
     gone : tuple of Blocked
         Lines of the plan that are not found from there.
     water : Water
@@ -100,18 +104,32 @@ class Following:
         seek = replace(self._seek, site=_with(plan.site, point))
         scheme = self._scheme_of(seek, points)
         lines, gone = self._found(seek, scheme, name)
-        fresh = {line.name for line in lines} | {line.name for line in gone}
-        kept = tuple(line for line in plan.lines if line.name not in fresh)
-        order = {called: k for k, called in enumerate(runs_of(scheme))}
-        dry = sorted((*lines, *kept), key=lambda line: order.get(line.name, len(order)))
-        water, wet = scheme_water(seek.site, plan.terrain, scheme, tuple(dry), plan.survey)
+        all_lines = self._with_the_others(seek, lines, gone, scheme)
+        water, flow = water_of(seek.site, plan.terrain, scheme, all_lines, plan.survey)
+        fresh = {line.name for line in lines}
         return Followed(
             point=point,
             placed=scheme.chamber if scheme.chamber not in plan.points else None,
-            lines=tuple(line for line in wet if line.name in fresh),
+            lines=tuple(
+                line
+                if line.role in OPEN_MOUTHED
+                else replace(line, water=line_water(seek.site, scheme, water, line, flow))
+                for line in all_lines
+                if line.name in fresh
+            ),
             gone=gone,
             water=water,
         )
+
+    def _with_the_others(
+        self, seek: Seek, lines: tuple[Line, ...], gone: tuple[Blocked, ...], scheme: Scheme
+    ) -> tuple[Line, ...]:
+        """Lines found anew and those that stay, in the order of the plan, with what is decided."""
+        fresh = {line.name for line in lines} | {line.name for line in gone}
+        kept = tuple(line for line in self._plan.lines if line.name not in fresh)
+        order = list(runs_of(scheme))
+        found = with_decided(seek.site, self._plan.terrain, lines)
+        return tuple(sorted((*found, *kept), key=lambda line: order.index(line.name)))
 
     def _moved(self, name: str, xy: Place) -> Placed:
         """A point elsewhere, with its level there."""

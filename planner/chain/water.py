@@ -5,6 +5,8 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
+import numpy as np
+
 from planner.band import Band
 from planner.chain.decided import with_decided
 from planner.chain.line_flow import carries
@@ -23,7 +25,7 @@ from planner.hydraulics.drive import drive_ratios
 from planner.levels.value import Survey
 from planner.record.value import Line, Placed, Water
 from planner.site.value import LineRole, Site
-from planner.terrain.value import Terrain
+from planner.terrain.value import FloatArray, Terrain
 
 DAY = 86400.0  # s
 HOUR = 3600.0  # s
@@ -48,6 +50,20 @@ def scheme_water(
     The lines take the vents and washouts that are decided.
     """
     lines = with_decided(site, terrain, lines)
+    water, flow = water_of(site, terrain, scheme, lines, survey)
+    return water, tuple(
+        replace(line, water=line_water(site, scheme, water, line, flow)) for line in lines
+    )
+
+
+def water_of(
+    site: Site,
+    terrain: Terrain,
+    scheme: Scheme,
+    lines: tuple[Line, ...],
+    survey: Survey | None = None,
+) -> tuple[Water, float | None]:
+    """The scheme's water alone, and what comes from the source into its lines [m³/s]."""
     lowest, need = source_flow(site), needed(site)
     share = 1.0 - site.source.share_left
     taken = None if lowest is None else lowest.flow.times(share)
@@ -65,10 +81,7 @@ def scheme_water(
     work = {"gravity": _gravity, "ram": _ram, "powered": _powered}[scheme.kind]
     above = partial(difference, terrain=terrain, survey=survey)
     water = work(site, above, scheme, by_role, water, through)
-    flow = None if through is None else float(through.expected)
-    return water, tuple(
-        replace(line, water=line_water(site, scheme, water, line, flow)) for line in lines
-    )
+    return water, None if through is None else float(through.expected)
 
 
 def difference(
@@ -118,28 +131,24 @@ def _ram(
         return water
     if fall.expected <= 0.0 or lift.expected <= 0.0:
         return water
-    # The poor ram on the least water, and the good one on the most: the band holds both doubts.
-    low, got, high = (
-        _lifted(site, float(q), fall, lift, delivery) if q > 0.0 else None
-        for q in (through.low, through.expected, through.high)
-    )
-    if got is None or low is None or high is None:
+    taken = np.array([through.low, through.expected, through.high], dtype=np.float64)
+    if np.any(taken <= 0.0):
         return water
-    flow = Band(low.flow.low, got.flow.expected, high.flow.high)
-    spent = float(through.expected) - float(got.flow.expected)
+    # The poor ram on the least water, and the good one on the most: the band holds both doubts.
+    got = _lifted(site, taken, fall, lift, delivery)
+    edges = (got.flow.low, got.flow.expected, got.flow.high)
+    flow = np.array([float(np.asarray(edge)[k]) for k, edge in enumerate(edges)])
+    low, spent, high = (float(rest) for rest in taken - flow)
     return replace(
         water,
-        lift_friction=float(got.friction),
-        delivered=flow.times(DAY),
-        spent=Band(
-            min(float(through.low) - float(low.flow.low), spent),
-            spent,
-            max(float(through.high) - float(high.flow.high), spent),
-        ),
+        lift_friction=float(np.asarray(got.friction)[1]),
+        delivered=Band(*(float(one) for one in flow)).times(DAY),
+        spent=Band(min(low, spent), spent, max(high, spent)),
     )
 
 
-def _lifted(site: Site, flow: float, fall: Band, lift: Band, delivery: Line) -> Delivered:
+def _lifted(site: Site, flow: FloatArray, fall: Band, lift: Band, delivery: Line) -> Delivered:
+    """What a ram lifts of each of some flows [m³/s]."""
     pipe = delivery.settings.pipe
     return delivered_flow(
         flow,
