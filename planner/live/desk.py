@@ -12,6 +12,7 @@ from planner.live.compare import compare_view
 from planner.live.first_look_view import first_look_view
 from planner.live.follow_view import follow_view
 from planner.live.ground_view import ground_png, ground_view
+from planner.live.grounds import ground_name
 from planner.live.levels_view import levels_view
 from planner.live.plan_view import plan_view
 from planner.live.plans import Plans
@@ -67,7 +68,7 @@ class Desk:
         self._following: tuple[Plan, Following] | None = None
 
     def ground(self, draft: Draft) -> dict[str, Any]:
-        """The ground of a draft: "view", a `GroundView`, and "png", its picture.
+        """The ground of a draft: "view", a `GroundView`, "png", its picture, and "name".
 
         Raises
         ------
@@ -75,7 +76,11 @@ class Desk:
             The site or its elevation data can't be used.
         """
         so_far, terrain = self._plans.ground(draft)
-        return {"view": ground_view(terrain, so_far.units), "png": ground_png(terrain)}
+        return {
+            "view": ground_view(terrain, so_far.units),
+            "png": ground_png(terrain),
+            "name": ground_name(terrain),
+        }
 
     def answer(self, draft: Draft, revision: int) -> PlanView:
         """The plan of a draft, its choices not weighed; the sketch while points are missing."""
@@ -179,12 +184,14 @@ class Desk:
         return {"xy": np.round(xy, 2).tolist(), "lonlat": list(lonlat)}
 
     def _sketched(self, so_far: Incomplete, terrain: Terrain, revision: int) -> PlanView:
-        return sketch_view(so_far, terrain, revision, self._plans.streams(terrain))
+        view = sketch_view(so_far, terrain, revision, self._plans.streams(terrain))
+        return {**view, "ground": ground_name(terrain)}
 
     def _viewed(self, plan: Plan, revision: int) -> PlanView:
         self._plan, self._ground = plan, (plan.terrain, plan.site.units)
         self._remedies = tuple(remedies(plan, finding) for finding in plan.findings)
-        return plan_view(plan, revision, self._remedies)
+        view = plan_view(plan, revision, self._remedies)
+        return {**view, "ground": ground_name(plan.terrain)}
 
     def _follow(self, draft: Draft) -> tuple[Plan, Following]:
         plan = self._plans.known(draft)

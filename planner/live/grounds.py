@@ -1,7 +1,9 @@
 """The ground of a site while it is sketched: read once, and again where the sketch leaves it."""
 
+import hashlib
 import math
-from collections.abc import Callable, Hashable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -19,27 +21,40 @@ ROOM = 25_000_000  # cells a ground may have: more than asked for, where warping
 METRES_PER_DEGREE = 111_320.0  # of latitude
 
 
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What a ground was read from, and how much of it.
+
+    `box` is west, south, east, north round the sketch [degrees], None: all there is; of more cells
+    than `most` the means of blocks are taken. `stamps` tell whether a file has changed since.
+    """
+
+    data: Elevation
+    stamps: tuple[tuple[int, int], ...]
+    box: Bounds | None
+    most: int
+
+
 class Grounds:
-    """The ground last read, and what it was read from.
+    """The ground last read.
 
     Of data with no more than 6 million cells all is read. Of more, all of it thinned to so many
     cells while points are still missing, then the ground round the sketch, as far as so many cells
     go, and it stays as it is until a point leaves it: a page would be hard to use whose ground
     changed with every move.
+
+    Parameters
+    ----------
+    say : function
+        Told when data is read.
     """
 
-    def __init__(self) -> None:
-        self._key: Hashable = None
+    def __init__(self, say: Callable[[str], None]) -> None:
+        self._say = say
+        self.reading: Reading | None = None
         self._ground: Terrain | None = None
 
-    def of(
-        self,
-        data: Elevation,
-        points: Sequence[Point],
-        *,
-        complete: bool,
-        say: Callable[[str], None],
-    ) -> Terrain:
+    def of(self, data: Elevation, points: Sequence[Point], *, complete: bool) -> Terrain:
         """The ground for a sketch.
 
         Parameters
@@ -49,8 +64,6 @@ class Grounds:
             Of the sketch.
         complete : bool
             Whether a plan can be made of it; False: all the data is wanted, to place more.
-        say : function
-            Told when the data is read.
 
         Raises
         ------
@@ -59,14 +72,44 @@ class Grounds:
         """
         small = cells_of(data) <= MOST_CELLS
         whole = small or not complete
-        key = (data, tuple(_stamps(data)), whole)
-        if self._ground is None or key != self._key or not (whole or _on(self._ground, points)):
-            say("reading the elevation data")
-            self._ground = None  # two of them need not be held at once
-            box = None if whole else _box(points)
-            self._ground = _read(data, box, MOST_CELLS if whole and not small else ROOM)
-            self._key = key
+        wanted = Reading(
+            data,
+            tuple(_stamps(data)),
+            None if whole else _box(points),
+            MOST_CELLS if whole and not small else ROOM,
+        )
+        there = self.reading
+        if there is not None and self._serves(there, wanted, points):
+            wanted = there
+        return self.read(wanted)
+
+    def read(self, wanted: Reading) -> Terrain:
+        """The ground of a reading, as another desk may have made it.
+
+        Raises
+        ------
+        TerrainError
+            The data can't be read.
+        """
+        if self._ground is None or wanted != self.reading:
+            self._say("reading the elevation data")
+            self._ground = self.reading = None  # two of them need not be held at once
+            self._ground = _read(wanted)
+            self.reading = wanted
         return self._ground
+
+    def _serves(self, there: Reading, wanted: Reading, points: Sequence[Point]) -> bool:
+        """Whether the ground there is lies round the sketch too."""
+        if self._ground is None or None in (there.box, wanted.box):
+            return False
+        return replace(wanted, box=there.box) == there and _on(self._ground, points)
+
+
+def ground_name(ground: Terrain) -> str:
+    """By which a ground is known again: the same name, the same grid in the same plane."""
+    plane = "" if ground.crs is None else ground.crs.to_wkt()
+    grid = repr((plane, ground.bounds, ground.shape))
+    return hashlib.sha256(grid.encode()).hexdigest()[:16]
 
 
 def cells_of(data: Elevation) -> int:
@@ -84,7 +127,8 @@ def cells_of(data: Elevation) -> int:
     return sum(rows * cols for rows, cols in (layer.shape for layer in layers))
 
 
-def _read(data: Elevation, box: Bounds | None, most: int) -> Terrain:
+def _read(wanted: Reading) -> Terrain:
+    data, box = wanted.data, wanted.box
     return read_terrain(
         data.files,
         around=box,
@@ -95,7 +139,7 @@ def _read(data: Elevation, box: Bounds | None, most: int) -> Terrain:
         standard_error=data.standard_error,
         surface_model=data.surface_model,
         band=data.band,
-        max_cells=most,
+        max_cells=wanted.most,
     )
 
 

@@ -35,7 +35,7 @@ class Plans:
     def __init__(self, say: Callable[[str], None]) -> None:
         self.held = Held()
         self._say = say
-        self._grounds = Grounds()
+        self._grounds = Grounds(say)
         self._made: OrderedDict[Draft, Plan] = OrderedDict()
 
     def ground(self, draft: Draft) -> tuple[Incomplete, Terrain]:
@@ -47,9 +47,7 @@ class Plans:
             What is said can't be used, or the elevation data can't be read.
         """
         so_far = incomplete_site(draft)
-        ground = self._grounds.of(
-            so_far.elevation, so_far.points, complete=not so_far.missing, say=self._say
-        )
+        ground = self._grounds.of(so_far.elevation, so_far.points, complete=not so_far.missing)
         return so_far, ground
 
     def streams(self, ground: Terrain) -> tuple[Stream, ...]:
@@ -88,12 +86,13 @@ class Plans:
 
     def told(self, draft: Draft) -> bytes:
         """The plan of a draft for another process, without its ground."""
-        return pickle.dumps(replace(self.known(draft), terrain=_NO_GROUND))
+        plan = replace(self.known(draft), terrain=_NO_GROUND)
+        return pickle.dumps((plan, self._grounds.reading))
 
     def take(self, draft: Draft, told: bytes) -> None:
         """A plan that another process made of a draft: its lines need not be found here again."""
-        plan: Plan = pickle.loads(told)  # noqa: S301  our own process wrote it
-        ground, _ = measure(plan.site, self.ground(draft)[1], self.held)
+        plan, reading = pickle.loads(told)  # noqa: S301  our own process wrote it
+        ground, _ = measure(plan.site, self._grounds.read(reading), self.held)
         self.held.recall("streams", self.held.number(ground), lambda: plan.streams)
         self._keep(draft, replace(plan, terrain=ground))
 

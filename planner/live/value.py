@@ -125,7 +125,8 @@ class PlanView(TypedDict):
 
     `state`: "sketch" while points are missing (`missing` says which, in one sentence), "refining"
     for a quick answer that the exact one will replace, "plan" for the plan itself. `revision` is
-    the draft's, so that late answers can be told.
+    the draft's, so that late answers can be told. `ground` is the name of the ground it lies on: of
+    large data that ground is another once the sketch can be planned, or grows beyond it.
     """
 
     state: Literal["sketch", "refining", "plan"]
@@ -145,6 +146,7 @@ class PlanView(TypedDict):
     cautions: list[str]
     settings: dict[str, str]
     sections: NotRequired[dict[str, str]]
+    ground: NotRequired[str]
 
 
 class FollowView(TypedDict):

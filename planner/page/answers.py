@@ -42,6 +42,7 @@ class Answers:
         self._told = told
         self._newest = -1
         self._ground: str | None = None
+        self._name = ""  # of the ground shown
         self._reading = asyncio.Lock()
         self._tasks: set[asyncio.Task[None]] = set()
 
@@ -91,6 +92,8 @@ class Answers:
                 if revision != self._newest:
                     return
                 view = await self.planner.ask(method, draft, revision, say=self._told.busy_with)
+                if view.get("ground", self._name) != self._name:
+                    await self._show_ground(draft)
                 names = [line["name"] for line in view["lines"]]
                 sections = await self.planner.ask("sections", names) if names else {}
                 if revision != self._newest:
@@ -115,10 +118,14 @@ class Answers:
             wanted = ground_asked(draft)
             if wanted == self._ground:
                 return
-            self._told.busy_with("reading the elevation data")
-            found = await self.planner.ask("ground", draft, say=self._told.busy_with)
+            await self._show_ground(draft)
             self._ground = wanted
-            self._told.ground_is(found["view"], found["png"])
+
+    async def _show_ground(self, draft: Draft) -> None:
+        self._told.busy_with("reading the elevation data")
+        found = await self.planner.ask("ground", draft, say=self._told.busy_with)
+        self._name = found["name"]
+        self._told.ground_is(found["view"], found["png"])
 
     async def _unless_needless(self, method: str, *args: Any) -> None:
         """Have the follower do something ahead of time; what fails is told when it is asked for."""
