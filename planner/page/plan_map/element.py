@@ -1,5 +1,6 @@
 """`PlanMap`: the plan as an element of the page."""
 
+import re
 from functools import cache
 from importlib.resources import files
 from pathlib import Path
@@ -121,8 +122,9 @@ ORDER = ("ground", "draw", "kept", "chooseLine", "choosePoint", "chooseArea", "t
 def style() -> str:
     """Leaflet's own style without its pictures, then ours."""
     leaflet = Path(shipped.__file__).parent / "dist" / "leaflet" / "leaflet.css"
+    bare = re.sub(r"url\([^)]*\)", "none", leaflet.read_text(encoding="utf-8"))
     own = (files("planner.page.plan_map").joinpath(name) for name in STYLES)
-    return "\n".join(file.read_text(encoding="utf-8") for file in (leaflet, *own))
+    return "\n".join((bare, *(file.read_text(encoding="utf-8") for file in own)))
 
 
 @cache

@@ -1,7 +1,7 @@
 /* The section of one line: its drawing in the format that fits, and one place marked on it. */
 
 import { h } from "vue";
-import { bus, tell } from "headfall-plan";
+import { bus, rested, tell } from "headfall-plan";
 import { at } from "headfall-along";
 
 const WIDTHS = [["wide", 860], ["medium", 520], ["narrow", 0]]; // px from which each is shown
@@ -12,6 +12,7 @@ export default {
   emits: ["ready", "mark", "pick"],
   mounted() {
     Object.assign(this, { line: null, drawings: {}, shown: "", chainage: null, finding: null });
+    this.rested = rested((name, said) => this.$emit(name, said));
     this.onMark = ({ detail }) => { if (detail.from !== this) this.mark(detail.line, detail.chainage); };
     bus.addEventListener("mark", this.onMark);
     this.watcher = new ResizeObserver(() => this.fit());
@@ -63,7 +64,7 @@ export default {
       if (!this.line) return;
       this.mark(this.line.name, chainage);
       tell(this.line.name, chainage, this);
-      this.$emit("mark", { line: this.line.name, chainage });
+      this.rested(this.line.name, chainage);
     },
 
     click(event) {

@@ -14,7 +14,7 @@ export class Corners {
     this.ring = ring.map(([x, y]) => [x, y]);
     this.changed = changed;
     this.group = L.featureGroup().addTo(map);
-    this.outline = L.polygon([], { pane: "tools", className: "outline", interactive: false });
+    this.outline = L.polygon([], { pane: "tools", className: "reshaped", interactive: false });
     this.draw();
   }
 

@@ -1,4 +1,4 @@
 /* The door to the scripts of the page. */
 
-export { bus, tell } from "./bus.js";
+export { bus, rested, tell } from "./bus.js";
 export { Plan } from "./plan.js";

@@ -55,7 +55,7 @@ export class Notes {
       box.append(number);
     }
     if (row.length > MOST) box.append(element("i", "", `+${row.length - MOST}`));
-    const mark = marker(row[0].at, [box], { size: 24, interactive: true, zIndexOffset: 300 });
+    const mark = marker(row[0].at, [box], { size: 0, interactive: true, zIndexOffset: 300 });
     mark.on("click", (event) => {
       const { finding } = event.originalEvent.target.dataset ?? {};
       if (finding !== undefined) this.pick(Number(finding), event);

@@ -3,7 +3,7 @@
 import { leaflet as L } from "nicegui-leaflet";
 import { settle } from "headfall-along";
 import { Areas } from "./areas.js";
-import { bus, tell } from "./bus.js";
+import { bus, rested, tell } from "./bus.js";
 import { Ground } from "./ground.js";
 import { Lines } from "./lines.js";
 import { place, places } from "./marks.js";
@@ -19,7 +19,8 @@ export class Plan {
   /* `looks` are roles and glyphs; `emit` takes an event's name and what it says. */
   constructor(box, looks, emit) {
     const sheet = makeSheet(box), { map } = sheet;
-    Object.assign(this, { map, emit, view: null, settling: 0, touched: false });
+    Object.assign(this, { map, emit, view: null, settling: 0, touched: false, near: null });
+    this.rested = rested(emit);
     this.ground_ = new Ground(sheet);
     this.streams = L.layerGroup().addTo(map);
     this.travel = new Travel(emit);
@@ -36,7 +37,7 @@ export class Plan {
     });
     this.notes = new Notes(map, looks.turns, (number, event) => this.pick({ kind: "finding", number }, event));
     this.points = new Points(map, looks.points, {
-      near: (point) => emit("touch", { name: point.name }),
+      near: (point) => this.touch(point.name),
       hold: (point) => { this.areas.choose(null); this.points.choose(point.name); },
       move: (point, at) => this.travel.go(point.name, at),
       drop: (point, at) => this.drop(point, at),
@@ -80,7 +81,7 @@ export class Plan {
 
   draw(view) {
     const came = performance.now(), first = this.view === null || this.box() === null;
-    this.view = view;
+    Object.assign(this, { view, near: null });
     this.map.getContainer().dataset.state = view.state;
     this.streams.clearLayers();
     for (const [className, paths] of [["stream", view.streams], ["crossing", view.crossings]]) {
@@ -178,6 +179,13 @@ export class Plan {
     return kind === "point" && this.tools.name === "measure" ? this.points.drawn.get(name).mark.getLatLng() : null;
   }
 
+  /* A hand comes near a point: whoever follows it may prepare, once for each plan. */
+  touch(name) {
+    if (this.near === name) return;
+    this.near = name;
+    this.emit("touch", { name });
+  }
+
   drop(point, [x, y]) {
     this.travel.drop(point.name);
     if (point.by_program) this.emit("place", { role: point.role, x, y }); // found before, now set
@@ -206,7 +214,7 @@ export class Plan {
   tellMark(name, chainage) {
     this.mark(name, chainage);
     tell(name, chainage, this);
-    this.emit("mark", { line: name, chainage });
+    this.rested(name, chainage);
   }
 
   /* Words and marks beside each other, once things are at rest. */

@@ -67,7 +67,7 @@ export class Points {
     mark.on("click", (event) => this.on.pick(own.point, event));
     mark.on("mouseover", () => this.on.near(own.point));
     mark.on("add", () => {
-      mark.getElement().addEventListener("focus", () => this.on.near(own.point));
+      for (const kind of ["focus", "pointerdown"]) mark.getElement().addEventListener(kind, () => this.on.near(own.point));
       mark.getElement().addEventListener("keydown", (event) => this.key(own, event));
     });
   }

@@ -92,7 +92,10 @@ export class Tools {
 
   draw() {
     this.group.clearLayers();
-    this.rubber = stroke(this.spots, "tools", `rubber ${this.name}`).addTo(this.group);
+    this.rubber = this.name === "area"
+      ? L.polygon(this.spots, { pane: "tools", className: "rubber", interactive: false })
+      : stroke(this.spots, "tools", "rubber");
+    this.rubber.addTo(this.group);
     for (const spot of this.spots) {
       marker([spot.lng, spot.lat], [element("span", "spot")], { size: 0 }).addTo(this.group);
     }
