@@ -24,7 +24,7 @@ export default {
   },
   render() {
     return h("div", { class: "plan-map" }, [
-      h("div", { ref: "sheet", class: "plan-sheet", role: "application", "aria-label": "Plan: arrow keys move the view, plus and minus zoom, Tab goes from point to point" }),
+      h("div", { ref: "sheet", class: "plan-sheet", role: "application", "aria-label": "Plan: arrow keys move the view, plus and minus zoom, Home shows the whole plan, Tab goes from point to point" }),
     ]);
   },
 };

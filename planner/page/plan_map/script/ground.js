@@ -7,7 +7,6 @@ import { makeScale } from "./sheet.js";
 
 const EVERY = 330, FIRST = 110; // px between two figures on one contour, and before the first
 const APART = 90; // px between any two figures
-const ROOM = 0.3; // of the ground's size, that the view may leave it
 
 export class Ground {
   constructor({ map, level }) {
@@ -18,7 +17,7 @@ export class Ground {
     this.figures = L.layerGroup().addTo(map);
     map.on("mousemove click", ({ latlng }) => this.point(latlng));
     map.on("mouseout", () => { level.textContent = ""; });
-    map.on("zoomend moveend", () => this.drawFigures());
+    map.on("moveend", () => { this.holdBack(); this.drawFigures(); });
   }
 
   draw(view, picture) {
@@ -34,7 +33,6 @@ export class Ground {
     }
     this.scale?.remove();
     this.scale = makeScale(map, view.unit === "m");
-    map.setMaxBounds(box.pad(ROOM));
     map.setMinZoom(Math.floor(map.getBoundsZoom(box)) - 1);
     map.setMaxZoom(Math.ceil(Math.log2(48 / view.cell)));
   }
@@ -43,6 +41,16 @@ export class Ground {
     if (this.view === null) return null;
     const [west, south, east, north] = this.view.bounds;
     return L.latLngBounds([south, west], [north, east]);
+  }
+
+  /* The middle of the view stays on the ground, or the plan could be lost. */
+  holdBack() {
+    const { box, map } = this, at = map.getCenter();
+    if (box === null || box.contains(at)) return;
+    const within = (value, least, most) => Math.min(Math.max(value, least), most);
+    map.panTo([
+      within(at.lat, box.getSouth(), box.getNorth()), within(at.lng, box.getWest(), box.getEast()),
+    ], { animate: false });
   }
 
   /* Levels along the index contours in view, apart from each other. */

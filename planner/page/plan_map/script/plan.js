@@ -53,6 +53,7 @@ export class Plan {
     for (const kind of ["pointerdown", "wheel", "keydown"]) {
       box.addEventListener(kind, () => { this.touched = true; }, { passive: true });
     }
+    box.addEventListener("keydown", (event) => { if (event.key === "Home") this.fit(); });
     map.on("moveend", () => this.settle());
     this.onMark = ({ detail }) => { if (detail.from !== this) this.mark(detail.line, detail.chainage); };
     bus.addEventListener("mark", this.onMark);

@@ -40,7 +40,7 @@ export class Points {
     const glyph = drawing("glyph", this.glyphs[point.role], point.letter);
     const name = element("span", "name");
     const mark = marker(point.at, [glyph, name], {
-      interactive: true, keyboard: true, draggable: true, autoPan: true, riseOnHover: true,
+      interactive: true, keyboard: true, draggable: true, riseOnHover: true,
     });
     const own = { point, mark, glyph, name };
     this.drawn.set(point.name, own);

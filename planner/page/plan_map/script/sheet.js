@@ -15,7 +15,6 @@ export function makeSheet(box) {
   const map = L.map(box, {
     crs: L.CRS.Simple, center: [0, 0], zoom: 0, minZoom: -8, maxZoom: 6, zoomSnap: 0.25, zoomDelta: 0.5,
     wheelPxPerZoomLevel: 90, zoomControl: false, attributionControl: false, keyboardPanDelta: 60,
-    maxBoundsViscosity: 0.7,
   });
   for (const [name, z] of Object.entries(PANES)) map.createPane(name).style.zIndex = z;
   const north = element("div", "north");
