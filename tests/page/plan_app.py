@@ -54,7 +54,7 @@ def index(tool: str = "none", role: str = "", dark: bool = False, slow: bool = F
         section.on(kind, _told(f"section {kind}"))
     _answer(plan, slow=slow)
     ui.button("hostile", on_click=lambda: plan.draw(small_views.plan(tank=small_views.HOSTILE)))
-    ui.button("kept", on_click=lambda: plan.kept(small_views.plan()["lines"]))
+    ui.button("kept", on_click=lambda: plan.kept(small_views.other_lines()))
     ui.button("again", on_click=plan.again)
     ui.button("finding", on_click=lambda: plan.choose_finding(1))
     ui.button("newer", on_click=lambda: plan.draw(small_views.plan(revision=2)))

@@ -91,6 +91,11 @@ def delivery(ram: tuple[float, float] = WAYS["Ram"]) -> LineView:
     return line("delivery", "delivery", ram, WAYS["Bend"], WAYS["Tank"])
 
 
+def other_lines() -> list[LineView]:
+    """Those of another plan: its delivery starts elsewhere, the rest is the same."""
+    return [delivery((1080.0, 2030.0)), *plan()["lines"][:2]]
+
+
 def plan(*, tank: str = "Tank", revision: int = 1) -> PlanView:
     """A plan with one of each thing that is drawn."""
     high = TurnView(

@@ -115,8 +115,10 @@ def test_a_dragged_point_tells_where_it_goes_and_its_line_follows(page: Page, ad
 
 def test_one_drag_at_a_time_and_the_newest_next(page: Page, address: str) -> None:
     opened(page, address + "?slow=true")
-    drag(page, middle(page, "Ram"), (100.0, 0.0), steps=50)  # a second and more
+    x, y = middle(page, "Ram")
+    drag(page, (x, y), (100.0, 0.0), steps=50)  # a second and more
     page.wait_for_timeout(400)
+    assert middle(page, "Ram") == pytest.approx((x + 100, y), abs=1), "a late answer moves nothing"
     drags, (dropped,) = heard(page, "plan drag"), heard(page, "plan drop")
     assert len(drags) >= 3
     assert len(drags) < 25, "fewer than there were moves"
@@ -332,6 +334,7 @@ def test_a_kept_plan_is_pale_under_this_one(page: Page, address: str) -> None:
         "(p) => getComputedStyle(p).strokeOpacity"
     )
     assert float(opacity) < 0.5
+    assert page.locator("path.kept").count() == 1, "where both run alike, one is drawn"
 
 
 def test_a_file_dropped_on_the_plan_is_no_point_dropped(page: Page, address: str) -> None:

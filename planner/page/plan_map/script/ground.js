@@ -6,6 +6,7 @@ import { element, marker, places, stroke } from "./marks.js";
 import { makeScale } from "./sheet.js";
 
 const EVERY = 330, FIRST = 110; // px between two figures on one contour, and before the first
+const CLOSEST = 48; // px of a cell at most
 const APART = 90; // px between any two figures
 
 export class Ground {
@@ -17,6 +18,7 @@ export class Ground {
     this.figures = L.layerGroup().addTo(map);
     map.on("mousemove click", ({ latlng }) => this.point(latlng));
     map.on("mouseout", () => { level.textContent = ""; });
+    map.on("resize", () => this.limit());
     map.on("moveend", () => { this.holdBack(); this.drawFigures(); });
   }
 
@@ -33,14 +35,23 @@ export class Ground {
     }
     this.scale?.remove();
     this.scale = makeScale(map, view.unit === "m");
-    map.setMinZoom(Math.floor(map.getBoundsZoom(box)) - 1);
-    map.setMaxZoom(Math.ceil(Math.log2(48 / view.cell)));
+    this.limit();
+    map.options.maxZoom = Math.ceil(Math.log2(CLOSEST / view.cell));
   }
 
   get box() {
     if (this.view === null) return null;
     const [west, south, east, north] = this.view.bounds;
     return L.latLngBounds([south, west], [north, east]);
+  }
+
+  /* No wider than the whole ground. */
+  limit() {
+    const { x, y } = this.map.getSize();
+    if (this.view === null || x === 0 || y === 0) return;
+    const [west, south, east, north] = this.view.bounds;
+    const whole = Math.log2(Math.min(x / (east - west), y / (north - south)));
+    this.map.options.minZoom = Math.floor(whole * 4) / 4 - 0.25; // setMinZoom() would zoom at once
   }
 
   /* The middle of the view stays on the ground, or the plan could be lost. */

@@ -16,6 +16,7 @@ export class Lines {
     this.on = on;
     this.drawn = new Map();
     this.chosen = null;
+    this.keeping = [];
     this.kept = L.layerGroup().addTo(map);
     map.on("zoomend", () => this.drawFlow());
   }
@@ -23,6 +24,7 @@ export class Lines {
   draw(lines) {
     for (const name of [...this.drawn.keys()]) this.take(name);
     for (const line of lines) this.add(line);
+    this.keep(this.keeping);
     this.drawFlow();
   }
 
@@ -76,12 +78,13 @@ export class Lines {
     return L.latLng(at(line, chainage, (i) => line.path[i][0]), at(line, chainage, (i) => line.path[i][1]));
   }
 
-  /* Another plan, pale, under this one. */
+  /* Another plan, pale, under this one; only where the two differ. */
   keep(lines) {
+    this.keeping = lines;
     this.kept.clearLayers();
     for (const line of lines) {
       const path = places(line.path), look = this.looks[line.role];
-      if (path.length < 2) continue;
+      if (path.length < 2 || String(path) === String(this.drawn.get(line.name)?.line.path)) continue;
       stroke(path, "kept", `kept ${line.role}`, { weight: look.width * POINT + 4 }).addTo(this.kept);
       const words = element("span", "route-letter kept", `${line.letters} kept`);
       marker(line.path[Math.floor(line.path.length / 3)], [words], { size: 0, zIndexOffset: -900 }).addTo(this.kept);

@@ -38,7 +38,7 @@ export class Plan {
     this.notes = new Notes(map, looks.turns, (number, event) => this.pick({ kind: "finding", number }, event));
     this.points = new Points(map, looks.points, {
       near: (point) => this.touch(point.name),
-      hold: (point) => { this.areas.choose(null); this.points.choose(point.name); },
+      hold: (point) => { this.travel.hold(); this.areas.choose(null); this.points.choose(point.name); },
       move: (point, at) => this.travel.go(point.name, at),
       drop: (point, at) => this.drop(point, at),
       pick: (point, event) => this.pick({ kind: "point", name: point.name }, event),
@@ -101,10 +101,12 @@ export class Plan {
 
   follow(view) {
     const came = performance.now(), gone = Object.keys(view.gone);
-    this.points.follow(view.name, view.at);
-    this.lines.follow(view.lines, gone);
-    this.notes.follow([...view.lines.map((line) => line.name), ...gone], view.turns);
-    this.here.remove();
+    if (!this.travel.stale(view)) {
+      this.points.follow(view.name, view.at);
+      this.lines.follow(view.lines, gone);
+      this.notes.follow([...view.lines.map((line) => line.name), ...gone], view.turns);
+      this.here.remove();
+    }
     this.travel.followed(view.name, came);
   }
 
@@ -188,7 +190,7 @@ export class Plan {
   }
 
   drop(point, [x, y]) {
-    this.travel.drop(point.name);
+    this.travel.drop(point.name, [x, y]);
     if (point.by_program) this.emit("place", { role: point.role, x, y }); // found before, now set
     else this.emit("drop", { name: point.name, x, y });
   }

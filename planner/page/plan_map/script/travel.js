@@ -3,11 +3,12 @@
 import { note } from "./bus.js";
 
 const PATIENCE = 1500; // ms; an answer that takes longer is not waited for
+const LATE = 3000; // ms after a drop, in which answers to the drag before it may still come
 
 export class Travel {
   constructor(emit) {
     this.emit = emit;
-    this.flying = this.next = this.dropped = null;
+    this.flying = this.next = this.dropped = this.last = null;
   }
 
   go(name, [x, y]) {
@@ -38,9 +39,21 @@ export class Travel {
     }
   }
 
-  drop(name) {
+  drop(name, [x, y]) {
     this.next = null;
     this.dropped = { name, begun: performance.now(), sent: performance.now() };
+    this.last = { name, x, y, begun: this.dropped.begun };
+  }
+
+  hold() {
+    this.last = null;
+  }
+
+  /* Whether an answer tells of a place which the point has left since. */
+  stale({ name, at: [x, y] }) {
+    const { last } = this;
+    if (last?.name !== name || performance.now() - last.begun > LATE) return false;
+    return Math.hypot(x - last.x, y - last.y) > 0.05;
   }
 
   /* A whole plan came and was drawn. */
