@@ -77,6 +77,18 @@ def test_the_whole_plan_is_in_view_at_first(page: Page, address: str) -> None:
         assert 20 < y < 0.6 * 844 - 20
 
 
+def test_pressing_north_brings_the_whole_plan_back(page: Page, address: str) -> None:
+    opened(page, address)
+    before = middle(page, "Tank")
+    page.mouse.move(700, 300)
+    page.mouse.wheel(0, -600)
+    page.wait_for_timeout(500)
+    assert middle(page, "Tank") != pytest.approx(before, abs=20)
+    page.get_by_role("button", name="whole plan").click()
+    page.wait_for_timeout(300)
+    assert middle(page, "Tank") == pytest.approx(before, abs=1)
+
+
 def test_light_and_dark_differ_in_ink_and_paper(page: Page, address: str) -> None:
     ink = "getComputedStyle(document.querySelector('path.pipe.delivery')).stroke"
     opened(page, address)

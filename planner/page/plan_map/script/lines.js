@@ -36,6 +36,7 @@ export class Lines {
       this.flow(line.name);
     }
     for (const [name, { group }] of this.drawn) fade(group, gone.includes(name));
+    this.choose(this.chosen);
   }
 
   add(line) {

@@ -45,6 +45,7 @@ export class Plan {
       remove: (point) => emit("remove", { kind: "point", name: point.name }),
     });
     this.here = L.circleMarker([0, 0], { radius: 6, pane: "here", className: "here", interactive: false });
+    sheet.north.addEventListener("click", () => this.fit());
     this.listen(box);
   }
 

@@ -8,7 +8,7 @@ const PANES = {
   ground: 210, contours: 220, figures: 230, streams: 240, areas: 300, kept: 380, pipes: 400,
   hits: 410, tools: 450, here: 460,
 };
-const NORTH = `<svg viewBox="-16 -34 32 56" width="26" height="46" role="img" aria-label="North is up">
+const NORTH = `<svg viewBox="-16 -34 32 56" width="26" height="46" aria-hidden="true">
 <path d="M0 18V-10M-5 -3L0 -12 5 -3"/><text y="-17" text-anchor="middle">N</text></svg>`;
 
 export function makeSheet(box) {
@@ -17,13 +17,17 @@ export function makeSheet(box) {
     wheelPxPerZoomLevel: 90, zoomControl: false, attributionControl: false, keyboardPanDelta: 60,
   });
   for (const [name, z] of Object.entries(PANES)) map.createPane(name).style.zIndex = z;
-  const north = element("div", "north");
+  const north = element("button", "north");
+  north.type = "button";
+  north.title = "North is up. Press for the whole plan.";
+  north.setAttribute("aria-label", north.title);
   north.innerHTML = NORTH;
+  L.DomEvent.disableClickPropagation(north);
   const level = element("output", "level"), centre = element("div", "centre");
   level.setAttribute("aria-live", "off");
   centre.setAttribute("aria-hidden", "true");
   box.append(north, level, centre);
-  return { map, level };
+  return { map, level, north };
 }
 
 /* The scale bar in the site's units. */
