@@ -2,17 +2,14 @@
 
 from dataclasses import replace
 from functools import reduce
-from pathlib import Path
-from typing import Any
 
 from planner.site.draft import Draft
 from planner.site.edits import areas, points
-from planner.site.edits.document import add_table, changed, set_value
+from planner.site.edits.document import add_table, set_value
 from planner.site.edits.drawing import Drawing, Json, read_drawing
 from planner.site.edits.incomplete import incomplete_site
-from planner.site.edits.layout import laid_out
 from planner.site.edits.more import add_features
-from planner.site.edits.names import free_file
+from planner.site.edits.put_away import put_away
 from planner.site.edits.refer import refer_anew
 from planner.site.edits.text import plain
 from planner.site.edits.value import (
@@ -91,7 +88,7 @@ def _applied(draft: Draft, edit: Edit) -> Draft:
 def _redrawn(draft: Draft, edit: SketchEdit) -> Draft:
     drawing = read_drawing(draft)
     table = site_table(plain(draft.site), draft.site_name)
-    after = _put_away(draft, drawing, _features(table, drawing, edit))
+    after = put_away(draft, drawing, _features(table, drawing, edit))
     if isinstance(edit, RenamePoint):
         _, point = points.found(drawing, edit.name)
         return replace(after, site=refer_anew(after.site, point.name, edit.to))
@@ -132,24 +129,3 @@ def _areas(drawing: Drawing, edit: AddArea | ShapeArea | SetArea | DeleteArea) -
             return areas.set_area(drawing, edit)
         case DeleteArea():
             return areas.delete_area(drawing, edit)
-
-
-def _put_away(draft: Draft, drawing: Drawing, features: list[Json]) -> Draft:
-    """The features written into the draft's own sketch file, the only place of the sketch then."""
-    text = laid_out(features, drawing.others)
-    if drawing.in_place:
-        return replace(draft, sketch=text)
-    name = draft.sketch_name
-    if not drawing.own:
-        name = free_file(draft.folder, f"{Path(draft.site_name).stem}-sketch", ".geojson")
-    site = changed(draft.site, lambda document: _refer_to(document, name, own=drawing.own))
-    return replace(draft, site=site, sketch_name=name, sketch=text)
-
-
-def _refer_to(document: Any, name: str, *, own: bool) -> None:
-    """Name the sketch's file in the site file, and take out what stands in that file now."""
-    sketch = document["sketch"]
-    for key in ("points", "areas", "crossings", *(() if own else ("crs",))):
-        if key in sketch:
-            del sketch[key]
-    sketch["file"] = name

@@ -112,17 +112,18 @@ def _filled(table: Any, values: dict[str, Any]) -> Any:
 
 
 def _take_out(document: Any, path: tuple[str, ...]) -> None:
+    """Take a key out, or a member of a list; a list without members goes too."""
     table = document
     for key in path[:-1]:
-        step = _step(table, key)
-        if step is None:
-            return
-        table = step
+        table = _step(table, key)
+    last = path[-1]
     if isinstance(table, list):
-        if path[-1].isdecimal() and int(path[-1]) < len(table):
-            del table[int(path[-1])]
-    elif isinstance(table, dict) and path[-1] in table:
-        del table[path[-1]]
+        if last.isdecimal() and int(last) < len(table):
+            del table[int(last)]
+        if not table:
+            _take_out(document, path[:-1])
+    elif isinstance(table, dict) and last in table:
+        del table[last]
 
 
 def _opened(document: Any, path: tuple[str, ...]) -> Any:
