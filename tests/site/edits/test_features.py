@@ -22,7 +22,8 @@ def _gpx(path, **waypoints):
         f"<sym>{sym}</sym></wpt>"
         for n, (name, sym) in enumerate(waypoints.items())
     )
-    track = '<trk><name>Track 7</name><trkseg><trkpt lat="47" lon="11"/><trkpt lat="48" lon="11"/></trkseg></trk>'
+    walk = '<trkpt lat="47" lon="11"/><trkpt lat="48" lon="11"/>'
+    track = f"<trk><name>Track 7</name><trkseg>{walk}</trkseg></trk>"
     path.write_text(GPX.format(points + track), encoding="utf-8")
     return path
 
