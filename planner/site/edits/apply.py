@@ -28,6 +28,7 @@ from planner.site.edits.value import (
     Several,
     ShapeArea,
 )
+from planner.site.edits.way import makes_way
 from planner.site.file import SiteFile
 from planner.site.read import site_table
 
@@ -48,9 +49,11 @@ SketchEdit = (
 def edited(draft: Draft, edit: Edit) -> Draft:
     """The draft after an edit; nothing is written.
 
-    Comments and layout of the site file stay, features of the sketch that the edit does not touch
-    too. A sketch that stands in the site file, or in a file of another kind than GeoJSON in
-    longitude/latitude, moves to a new file beside the site file when it is first changed.
+    Comments and layout of the site file stay; what is said of a line and can't stand beside a new
+    value goes, such as the bore where a trade size is given. Features of the sketch that the edit
+    does not touch stay too. A sketch that stands in the site file, or in a file of another kind
+    than GeoJSON in longitude/latitude, moves to a new file beside the site file when it is first
+    changed.
 
     Parameters
     ----------
@@ -78,11 +81,16 @@ def _applied(draft: Draft, edit: Edit) -> Draft:
         case Several(edits=edits):
             return reduce(_applied, edits, draft)
         case SetValue(path, value):
-            return replace(draft, site=set_value(draft.site, path, value))
+            text = reduce(_taken_out, makes_way(path, value), draft.site)
+            return replace(draft, site=set_value(text, path, value))
         case AddTable(path, table):
             return replace(draft, site=add_table(draft.site, path, table))
         case _:
             return _redrawn(draft, edit)
+
+
+def _taken_out(text: str, path: tuple[str, ...]) -> str:
+    return set_value(text, path, None)
 
 
 def _redrawn(draft: Draft, edit: SketchEdit) -> Draft:

@@ -190,13 +190,28 @@ def test_a_site_needs_nothing_but_its_elevation_to_be_begun(tmp_path: Path) -> N
 
 
 def test_several_edits_are_judged_by_how_they_end(tmp_path: Path) -> None:
-    bore = ("lines", "delivery", "bore")
-    draft = edited(geojson_draft(tmp_path), SetValue(bore, "26.6 mm"))
-    size = SetValue(("lines", "delivery", "pipe"), "1 in")
-    with pytest.raises(SiteError, match="already tells the bore"):
-        edited(draft, size)
-    after = edited(draft, Several("take 1 in", (size, SetValue(bore, None))))
-    assert draft_site(after).lines["delivery"].pipe.size == "1 in"
+    place = ("lines", "delivery")
+    draft = edited(geojson_draft(tmp_path), SetValue((*place, "pipe"), "1 in"))
+    rating = SetValue((*place, "rating"), "60 m")
+    with pytest.raises(SiteError, match="already tells the rating"):
+        edited(draft, rating)
+    bore = SetValue((*place, "bore"), "20 mm")
+    after = draft_site(edited(draft, Several("a pipe of ours", (rating, bore))))
+    pipe = after.lines["delivery"].pipe
+    assert (pipe.size, pipe.bore, pipe.rating) == (None, 0.02, 60.0)
+
+
+def test_what_cannot_stand_beside_a_new_value_makes_way() -> None:
+    demo = open_draft(DEMO)
+    after = edited(demo, SetValue(("lines", "delivery", "pipe"), "1 in"))
+    line = draft_site(after).lines["delivery"]
+    assert line.pipe.size == "1 in"
+    assert line.laying == draft_site(demo).lines["delivery"].laying
+    above = edited(demo, SetValue(("lines", "delivery", "laid"), "surface"))
+    assert draft_site(above).lines["delivery"].laying.least_cover < 0.0
+    above = edited(above, SetValue(("lines", "delivery", "propped"), "0.2 m"))
+    below = edited(above, SetValue(("lines", "delivery", "laid"), "buried"))
+    assert draft_site(below).lines["delivery"].laying.least_cover == 0.5
 
 
 REFUSED: list[tuple[Edit, str]] = [
