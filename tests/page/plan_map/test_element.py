@@ -77,6 +77,27 @@ def test_the_whole_plan_is_in_view_at_first(page: Page, address: str) -> None:
         assert 20 < y < 0.6 * 844 - 20
 
 
+def test_the_view_can_not_leave_the_ground(page: Page, address: str) -> None:
+    complaints = opened(page, address)
+    page.locator(".plan-sheet").focus()
+    for key in ["ArrowRight", "ArrowDown"] * 16:
+        page.keyboard.press(f"Shift+{key}")
+        page.wait_for_timeout(60)
+    page.wait_for_timeout(500)
+    x, y = on_screen(page, small_views.EAST, small_views.SOUTH)
+    assert (x, y) == pytest.approx((720, 270), abs=25), "the corner at the middle, no further"
+    assert complaints == []
+
+
+def test_with_less_room_the_whole_plan_stays_in_view(page: Page, address: str) -> None:
+    opened(page, address)
+    page.mouse.click(700, 500)  # a hand was on it: not fitted anew for nothing
+    page.set_viewport_size({"width": 1440, "height": 420})
+    page.wait_for_timeout(400)
+    for name in ("Spring", "Ram", "Tank"):
+        assert 0 < middle(page, name)[1] < 0.6 * 420
+
+
 def test_pressing_north_brings_the_whole_plan_back(page: Page, address: str) -> None:
     opened(page, address)
     before = middle(page, "Tank")

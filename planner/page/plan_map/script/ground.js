@@ -57,11 +57,13 @@ export class Ground {
   /* The middle of the view stays on the ground, or the plan could be lost. */
   holdBack() {
     const { box, map } = this, at = map.getCenter();
-    if (box === null || box.contains(at)) return;
+    if (box === null) return;
     const within = (value, least, most) => Math.min(Math.max(value, least), most);
-    map.panTo([
+    const held = L.latLng(
       within(at.lat, box.getSouth(), box.getNorth()), within(at.lng, box.getWest(), box.getEast()),
-    ], { animate: false });
+    );
+    const away = map.project(at).distanceTo(map.project(held));
+    if (away > 2) map.panTo(held, { animate: false }); // it stops on whole pixels, so never quite there
   }
 
   /* Levels along the index contours in view, apart from each other. */

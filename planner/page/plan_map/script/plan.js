@@ -58,12 +58,17 @@ export class Plan {
     map.on("moveend", () => this.settle());
     this.onMark = ({ detail }) => { if (detail.from !== this) this.mark(detail.line, detail.chainage); };
     bus.addEventListener("mark", this.onMark);
-    this.watcher = new ResizeObserver(() => {
-      map.invalidateSize({ pan: false });
-      if (!this.touched) this.fit();
-      this.settle();
-    });
+    this.watcher = new ResizeObserver(() => this.resize());
     this.watcher.observe(box);
+  }
+
+  /* With more or less room: what was in view as a whole stays so. */
+  resize() {
+    const { map } = this, whole = () => map.getBounds().contains(this.box() ?? map.getCenter());
+    const before = whole();
+    map.invalidateSize({ pan: false });
+    if (this.points.held === null && (!this.touched || (before && !whole()))) this.fit();
+    this.settle();
   }
 
   remove() {
