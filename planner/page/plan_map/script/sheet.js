@@ -14,7 +14,8 @@ const NORTH = `<svg viewBox="-16 -34 32 56" width="26" height="46" aria-hidden="
 export function makeSheet(box) {
   const map = L.map(box, {
     crs: L.CRS.Simple, center: [0, 0], zoom: 0, minZoom: -8, maxZoom: 6, zoomSnap: 0.25, zoomDelta: 0.5,
-    wheelPxPerZoomLevel: 90, zoomControl: false, attributionControl: false, keyboardPanDelta: 60, trackResize: false,
+    wheelPxPerZoomLevel: 90, zoomControl: false, attributionControl: false, keyboardPanDelta: 60,
+    trackResize: false, inertia: false, // the plan stops where the hand stops
   });
   for (const [name, z] of Object.entries(PANES)) map.createPane(name).style.zIndex = z;
   const north = element("button", "north");
