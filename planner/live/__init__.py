@@ -1,1 +1,1 @@
-"""What the page asks and is answered, in processes of their own: ground, views, following a drag."""
+"""What the page asks and is answered, in processes of their own: ground, views, a followed drag."""
