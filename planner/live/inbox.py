@@ -1,7 +1,7 @@
 """Questions that wait for a worker, and which of them a newer one makes needless."""
 
 from collections import deque
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from threading import Condition
 from typing import Any
@@ -25,10 +25,14 @@ class Inbox:
     ----------
     gives_way : dict
         By method: the methods of a newer question that make an older one of it needless.
+    stop : function, optional
+        Called once when the running question becomes needless.
     """
 
-    def __init__(self, gives_way: Mapping[str, frozenset[str]]) -> None:
-        self._gives_way = gives_way
+    def __init__(
+        self, gives_way: Mapping[str, frozenset[str]], stop: Callable[[], None] = lambda: None
+    ) -> None:
+        self._gives_way, self._stop = gives_way, stop
         self._waiting: deque[Question] = deque()
         self._running: Question | None = None
         self._needless = False  # the running one
@@ -40,7 +44,7 @@ class Inbox:
             needless = [old for old in self._waiting if self._is_needless(old, question)]
             self._waiting = deque(old for old in self._waiting if old not in needless)
             if self._running is not None and self._is_needless(self._running, question):
-                self._needless = True
+                self._make_needless()
             self._waiting.append(question)
             self._changed.notify()
             return [old.number for old in needless]
@@ -52,17 +56,21 @@ class Inbox:
             waited = len(left) < len(self._waiting)
             self._waiting = left
             if self._running is not None and self._running.number == number:
-                self._needless = True
+                self._make_needless()
             return waited
 
     def take(self) -> Question:
         """The next question, which now runs; waits until there is one."""
         with self._changed:
-            self._running = None
             while not self._waiting:
                 self._changed.wait()
             self._running, self._needless = self._waiting.popleft(), False
             return self._running
+
+    def done(self) -> None:
+        """The running question is at its end, and nothing stops it any more."""
+        with self._changed:
+            self._running, self._needless = None, False
 
     def check(self) -> int:
         """The number of the running question, 0 without one.
@@ -76,6 +84,11 @@ class Inbox:
             if self._needless:
                 raise Superseded
             return 0 if self._running is None else self._running.number
+
+    def _make_needless(self) -> None:
+        if not self._needless:
+            self._needless = True
+            self._stop()
 
     def _is_needless(self, old: Question, new: Question) -> bool:
         return new.method in self._gives_way.get(old.method, frozenset())

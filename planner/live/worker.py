@@ -11,13 +11,13 @@ import _thread
 import os
 import signal
 import sys
+import threading
 import time
 import traceback
 import warnings
 from collections.abc import Callable
 from contextlib import suppress
 from pkgutil import resolve_name
-from threading import Lock, Thread
 from typing import Any, BinaryIO, NoReturn
 
 from planner.errors import HeadfallError, InputError, OutputError
@@ -40,24 +40,48 @@ def main() -> None:
     send = _sender(answers)
     try:
         stands = resolve_name(name)
-        inbox = Inbox(getattr(stands, "GIVES_WAY", {}))
-        Thread(target=_listen, args=(questions, inbox, send), daemon=True).start()
+        inbox = Inbox(getattr(stands, "GIVES_WAY", {}), _knock)
+        _listen_for_knocks(inbox)
+        threading.Thread(target=_listen, args=(questions, inbox, send), daemon=True).start()
         desk = stands(lambda words: send(("said", inbox.check(), words)))
     except Exception as error:  # told, whatever it is
         send(_why_not(error, 0))
         return
     send(("ready", 0, None))
     while True:
-        send(_answer(desk, inbox.take()))
+        question = inbox.take()
+        try:
+            answer = _answer(desk, question, inbox)
+        except Superseded:  # told so at its very end
+            answer = "superseded", question.number, None
+        inbox.done()
+        send(answer)
 
 
-def _answer(desk: Any, question: Question) -> Frame:
+def _answer(desk: Any, question: Question, inbox: Inbox) -> Frame:
     """The answer to one question, or why there is none; the worker lives on."""
     number = question.number
     try:
-        return "answer", number, getattr(desk, question.method)(*question.args)
+        answer = getattr(desk, question.method)(*question.args)
+        inbox.done()
     except Exception as error:  # told, whatever it is
         return _why_not(error, number)
+    return "answer", number, answer
+
+
+def _knock() -> None:
+    """Have the main thread look up from its work, where the system can do that.
+
+    Else a needless question is broken off when it next tells what is being done.
+    """
+    if hasattr(signal, "pthread_kill"):
+        signal.pthread_kill(threading.main_thread().ident or 0, signal.SIGUSR1)
+
+
+def _listen_for_knocks(inbox: Inbox) -> None:
+    """Break off a question between two steps of its work as soon as it is needless."""
+    if hasattr(signal, "pthread_kill"):
+        signal.signal(signal.SIGUSR1, lambda *_: inbox.check())
 
 
 def _why_not(error: Exception, number: int) -> Frame:
@@ -93,7 +117,7 @@ def _listen(questions: BinaryIO, inbox: Inbox, send: Callable[[Frame], None]) ->
 
 def _sender(answers: BinaryIO) -> Callable[[Frame], None]:
     """Sends whole frames, from either thread."""
-    one_at_a_time = Lock()
+    one_at_a_time = threading.Lock()
 
     def send(frame: Frame) -> None:
         body = packed(frame)

@@ -42,7 +42,11 @@ class Toy:
             time.sleep(0.01)
         return number
 
-    refine = answer
+    def refine(self, number: int) -> int:
+        """Long, and without a word."""
+        while number:
+            pass
+        return number
 
     def refused(self) -> None:
         message = "site.toml: need.per_day: 3 has no unit; write such as 500 L"

@@ -47,8 +47,23 @@ def test_what_follows_a_stopped_one_is_not_stopped() -> None:
     inbox.put(question(1, "answer"))
     inbox.take()
     inbox.put(question(2, "answer"))
+    inbox.done()
+    assert inbox.check() == 0
     assert inbox.take().number == 2
     assert inbox.check() == 2
+
+
+def test_the_running_one_is_stopped_once() -> None:
+    stops: list[None] = []
+    inbox = Inbox(GIVES_WAY, lambda: stops.append(None))
+    inbox.put(question(1, "answer"))
+    inbox.put(question(2, "answer"))
+    assert stops == []  # the first was still waiting
+    inbox.take()
+    for number in (3, 4):
+        inbox.put(question(number, "answer"))
+    inbox.drop(2)
+    assert len(stops) == 1
 
 
 def test_a_question_taken_back_is_gone_or_stops() -> None:
