@@ -23,6 +23,7 @@ from typing import Any, BinaryIO, NoReturn
 from planner.errors import HeadfallError, InputError, OutputError
 from planner.live.frames import Frame, packed, read_frame
 from planner.live.inbox import Inbox, Question
+from planner.live.knock import knock, listen
 from planner.live.outcome import Superseded
 
 PATIENCE = 2.0  # s to clear up in when the other end is gone
@@ -40,8 +41,8 @@ def main() -> None:
     send = _sender(answers)
     try:
         stands = resolve_name(name)
-        inbox = Inbox(getattr(stands, "GIVES_WAY", {}), _knock)
-        _listen_for_knocks(inbox)
+        inbox = Inbox(getattr(stands, "GIVES_WAY", {}), knock)
+        listen(inbox.check)
         threading.Thread(target=_listen, args=(questions, inbox, send), daemon=True).start()
         desk = stands(lambda words: send(("said", inbox.check(), words)))
     except Exception as error:  # told, whatever it is
@@ -67,21 +68,6 @@ def _answer(desk: Any, question: Question, inbox: Inbox) -> Frame:
     except Exception as error:  # told, whatever it is
         return _why_not(error, number)
     return "answer", number, answer
-
-
-def _knock() -> None:
-    """Have the main thread look up from its work, where the system can do that.
-
-    Else a needless question is broken off when it next tells what is being done.
-    """
-    if hasattr(signal, "pthread_kill"):
-        signal.pthread_kill(threading.main_thread().ident or 0, signal.SIGUSR1)
-
-
-def _listen_for_knocks(inbox: Inbox) -> None:
-    """Break off a question between two steps of its work as soon as it is needless."""
-    if hasattr(signal, "pthread_kill"):
-        signal.signal(signal.SIGUSR1, lambda *_: inbox.check())
 
 
 def _why_not(error: Exception, number: int) -> Frame:

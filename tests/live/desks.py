@@ -43,9 +43,9 @@ class Toy:
         return number
 
     def refine(self, number: int) -> int:
-        """Long, and without a word."""
+        """Long work of lines of the program itself, and without a word."""
         while number:
-            pass
+            SiteError("again")
         return number
 
     def refused(self) -> None:
