@@ -36,7 +36,7 @@ from planner.routing.land import Land
 from planner.routing.warm import warm_up
 from planner.site.lonlat import unswap
 from planner.site.value import Elevation, Site
-from planner.terrain.reach import reach_of
+from planner.terrain.reach import reach_of, reads_whole
 from planner.terrain.read import read_terrain
 from planner.terrain.value import Terrain
 
@@ -146,9 +146,10 @@ def _reach(data: Elevation) -> tuple[float, float, float, float]:
 
 def _read_ground(site: Site) -> Terrain:
     data = site.elevation
+    whole = reads_whole(data.files, crs=data.crs, band=data.band)
     return read_terrain(
         data.files,
-        around=box_around(site.sketch),
+        around=None if whole else box_around(site.sketch),
         margin=data.margin,
         crs=data.crs,
         height_unit=data.height_unit,

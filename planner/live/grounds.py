@@ -10,13 +10,11 @@ import numpy as np
 from planner.site.value import Elevation, Point
 from planner.terrain.files import local_file
 from planner.terrain.frame import to_local
-from planner.terrain.layer import describe
 from planner.terrain.place import Bounds
-from planner.terrain.reach import reach_of
+from planner.terrain.reach import READ_WHOLE, cells_of, reach_of, reads_whole
 from planner.terrain.read import read_terrain
 from planner.terrain.value import Terrain
 
-MOST_CELLS = 6_000_000  # what is read whole; of more, so much round the sketch
 ROOM = 25_000_000  # cells a ground may have: more than asked for, where warping makes them finer
 METRES_PER_DEGREE = 111_320.0  # of latitude
 
@@ -70,13 +68,13 @@ class Grounds:
         TerrainError
             The data can't be read.
         """
-        small = cells_of(data) <= MOST_CELLS
+        small = reads_whole(data.files, crs=data.crs, band=data.band)
         whole = small or not complete
         wanted = Reading(
             data,
             tuple(_stamps(data)),
             None if whole else _box(points),
-            MOST_CELLS if whole and not small else ROOM,
+            READ_WHOLE if whole and not small else ROOM,
         )
         there = self.reading
         if there is not None and self._serves(there, wanted, points):
@@ -112,21 +110,6 @@ def ground_name(ground: Terrain) -> str:
     return hashlib.sha256(grid.encode()).hexdigest()[:16]
 
 
-def cells_of(data: Elevation) -> int:
-    """How many cells the elevation files have together, from their headers.
-
-    Raises
-    ------
-    TerrainError
-        A file can't be read.
-    """
-    layers = (
-        describe(local_file(path), crs=data.crs, height_unit=data.height_unit, band=data.band)
-        for path in data.files
-    )
-    return sum(rows * cols for rows, cols in (layer.shape for layer in layers))
-
-
 def _read(wanted: Reading) -> Terrain:
     data, box = wanted.data, wanted.box
     return read_terrain(
@@ -147,7 +130,8 @@ def _margin(data: Elevation, box: Bounds) -> float:
     """How far round a box [m] the cells that may be read go."""
     reach = reach_of(data.files, crs=data.crs, band=data.band)
     (width, height), (all_wide, all_high) = _sides(box), _sides(reach)
-    area = MOST_CELLS * all_wide * all_high / cells_of(data)  # (width + 2 m)(height + 2 m)
+    cells = cells_of(data.files, crs=data.crs, band=data.band)
+    area = READ_WHOLE * all_wide * all_high / cells  # (width + 2 m)(height + 2 m)
     half = (width + height) / 2.0
     return max(0.0, (math.sqrt(max(half**2 - width * height + area, 0.0)) - half) / 2.0)
 

@@ -7,7 +7,7 @@ from contextlib import suppress
 from typing import Any, Protocol
 
 from planner.errors import HeadfallError
-from planner.live.process import Superseded, Worker
+from planner.live.process import Lost, Superseded, Worker
 from planner.live.value import FollowView, GroundView, PlanView
 from planner.site.draft import Draft
 
@@ -37,10 +37,11 @@ class Answers:
     """
 
     def __init__(self, told: Told) -> None:
-        self.planner = Worker()
+        self.planner = Worker(say=told.busy_with)
         self.follower = Worker()
         self._told = told
         self._newest = -1
+        self._wanted: tuple[Draft, int] | None = None
         self._ground: str | None = None
         self._name = ""  # of the ground shown
         self._reading = asyncio.Lock()
@@ -48,7 +49,7 @@ class Answers:
 
     def want(self, draft: Draft, revision: int) -> None:
         """Plan this draft; what is still asked of older ones is dropped."""
-        self._newest = revision
+        self._newest, self._wanted = revision, (draft, revision)
         self._begin(self._answer(draft, revision))
 
     async def follow(
@@ -60,11 +61,26 @@ class Answers:
 
     def ready(self, draft: Draft, name: str) -> None:
         """Have the follower prepare for a point that may soon be dragged."""
-        self._begin(self._unless_needless("ready", draft, name))
+        self._begin(self._unless_needless(self.follower.ask("ready", draft, name)))
 
     async def ask(self, method: str, *args: Any) -> Any:
-        """Something of the planner, in its turn."""
-        return await self.planner.ask(method, *args)
+        """Something of the planner, in its turn.
+
+        Raises
+        ------
+        HeadfallError
+            What it can't answer; after `Lost` the newest draft is planned anew.
+        """
+        try:
+            return await self.planner.ask(method, *args)
+        except Lost:
+            if self._wanted is not None:
+                self.want(*self._wanted)
+            raise
+
+    def begin(self) -> None:
+        """Start the planner: its routines are prepared while the start screen is read."""
+        self._begin(self._unless_needless(self._prepare()))
 
     def cancel(self) -> None:
         """Stop what takes long; the next draft is planned by a new process."""
@@ -73,17 +89,24 @@ class Answers:
         self.planner.cancel()
         self._told.busy_with("")
 
-    def close(self) -> None:
-        """End both workers."""
+    async def close(self) -> None:
+        """End both workers, and wait until they are gone."""
         for task in self._tasks:
             task.cancel()
         self.planner.close()
         self.follower.close()
+        await self.planner.wait_closed()
+        await self.follower.wait_closed()
 
     def _begin(self, work: Coroutine[Any, Any, None]) -> None:
         task = asyncio.create_task(work)
         self._tasks.add(task)
         task.add_done_callback(self._tasks.discard)
+
+    async def _prepare(self) -> None:
+        await self.planner.start()
+        if self._wanted is None:
+            self._told.busy_with("")
 
     async def _answer(self, draft: Draft, revision: int) -> None:
         try:
@@ -103,7 +126,8 @@ class Answers:
                     break
                 if method == "answer":
                     told = await self.planner.ask("told", draft)
-                    self._begin(self._unless_needless("know", draft, told))
+                    know = self.follower.ask("know", draft, told)
+                    self._begin(self._unless_needless(know))
             self._told.busy_with("")
         except Superseded:
             return
@@ -127,10 +151,10 @@ class Answers:
         self._name = found["name"]
         self._told.ground_is(found["view"], found["png"])
 
-    async def _unless_needless(self, method: str, *args: Any) -> None:
-        """Have the follower do something ahead of time; what fails is told when it is asked for."""
+    async def _unless_needless(self, ahead: Coroutine[Any, Any, Any]) -> None:
+        """Do something ahead of time; what fails is told when it is asked for."""
         with suppress(Superseded, HeadfallError):
-            await self.follower.ask(method, *args)
+            await ahead
 
 
 def ground_asked(draft: Draft) -> str:

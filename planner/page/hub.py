@@ -2,11 +2,12 @@
 
 import asyncio
 from collections.abc import Callable, Coroutine, Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import Any, Protocol, cast
 
 from planner.demo.copy import copy_demo
-from planner.errors import HeadfallError, InputError
+from planner.errors import HeadfallError, InputError, SketchError
 from planner.live.once import once
 from planner.live.papers import write_papers
 from planner.live.process import Superseded
@@ -25,6 +26,7 @@ from planner.page.session import Session
 from planner.site.draft import Draft
 from planner.site.edits.open import open_draft
 from planner.site.edits.start import draft_for_elevation
+from planner.site.edits.turn import turned
 from planner.site.edits.value import (
     AddArea,
     AddFeatures,
@@ -86,6 +88,7 @@ class Hub:
     async def start(self) -> None:
         """Start the workers; plan what is open."""
         self._answers = Answers(self)
+        self._answers.begin()
         if self.session is not None:
             self._want()
 
@@ -94,7 +97,7 @@ class Hub:
         for task in (*self._tasks, *([self._papers] if self._papers else [])):
             task.cancel()
         if self._answers is not None:
-            self._answers.close()
+            await self._answers.close()
         if self.session is not None:
             self.session.close()
 
@@ -121,6 +124,7 @@ class Hub:
     def ground_is(self, view: GroundView, picture: bytes) -> None:
         """The ground was read."""
         self.ground, self.picture, self._pictures = view, picture, self._pictures + 1
+        self._turn()
         for tab in self._tabs:
             tab.show_ground(view, self._picture_url())
 
@@ -146,9 +150,7 @@ class Hub:
         """Change the site; it is saved, and planned."""
         session = self._open()
         if session.changed_outside():
-            self._say(
-                "another program changed a file of the site; it was read again", "note"
-            )
+            self._say("another program changed a file of the site; it was read again", "note")
         session.do(edit)
         self._changed()
 
@@ -236,9 +238,14 @@ class Hub:
         del name
         features = await once(features_of, path, seconds=UPLOAD_SECONDS, memory=UPLOAD_MEMORY)
         known = tuple(one for one in features if one["properties"].get("role"))
-        if known:
-            await self.do(AddFeatures(known))
-        return [one for one in features if not one["properties"].get("role")]
+        unknown = [one for one in features if not one["properties"].get("role")]
+        try:
+            if known:
+                await self.do(AddFeatures(known))
+        except SketchError:
+            if not unknown:
+                raise
+        return unknown
 
     async def add_features(self, features: Sequence[dict[str, Any]]) -> None:
         """Features, each with its role, into the sketch."""
@@ -340,6 +347,19 @@ class Hub:
         self.session, self.view, self.ground = session, None, None
         self._changed()
 
+    def _turn(self) -> None:
+        """Put a sketch that has latitude first right, or no change of it could be taken."""
+        if self.session is None or self.ground is None:
+            return
+        west, south, east, north = self.ground["bounds"]
+        corners = [(west, south), (east, south), (east, north), (west, north)]
+        lon, lat = zip(*map(self._lonlat, corners), strict=True)
+        with suppress(HeadfallError):
+            draft = turned(self.session.draft, (min(lon), min(lat), max(lon), max(lat)))
+            if draft != self.session.draft:
+                self.session.restore(draft, "put longitude first")
+                self._changed()
+
     def _changed(self) -> None:
         for tab in self._tabs:
             tab.show_session(*self._steps())
@@ -357,7 +377,8 @@ class Hub:
 
     def _steps(self) -> tuple[str, str, bool]:
         session = self._open()
-        return session.undo_words, session.redo_words, session.saved
+        nothing_to_save = session.revision == 0
+        return session.undo_words, session.redo_words, session.saved or nothing_to_save
 
     def _show_kept(self) -> None:
         for tab in self._tabs:

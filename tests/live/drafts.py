@@ -2,6 +2,10 @@
 
 from pathlib import Path
 
+import pytest
+
+import planner.live.grounds as grounds_module
+import planner.terrain.reach as reach_module
 from planner.site.draft import Draft
 from planner.site.edits.open import open_draft
 from planner.site.edits.start import draft_for_elevation
@@ -21,3 +25,9 @@ def ram_draft(folder: Path) -> Draft:
 def bare_draft(folder: Path) -> Draft:
     """Elevation data and nothing else; nothing is written."""
     return draft_for_elevation(write_dem(folder / "dem.tif"))
+
+
+def read_whole(monkeypatch: pytest.MonkeyPatch, cells: int) -> None:
+    """Let only so many cells be read whole, as if the ground were large."""
+    for module in (grounds_module, reach_module):
+        monkeypatch.setattr(module, "READ_WHOLE", cells)

@@ -5,16 +5,15 @@ from pathlib import Path
 
 import pytest
 
-import planner.live.grounds as grounds_module
 from planner.errors import InputError, SketchError, TerrainError
 from planner.live.desk import Desk
-from planner.live.grounds import cells_of
 from planner.site.draft import Draft
 from planner.site.edits.apply import edited
 from planner.site.edits.open import draft_site
 from planner.site.edits.value import AddPoint, MovePoint
+from planner.terrain.reach import cells_of
 from tests.command import COLS, ROWS, SPRING, TANK, lonlat
-from tests.live.drafts import bare_draft, ram_draft
+from tests.live.drafts import bare_draft, ram_draft, read_whole
 
 pytestmark = pytest.mark.slow
 
@@ -164,8 +163,8 @@ def test_following_what_was_never_told_plans_it(draft: Draft) -> None:
 def test_of_large_data_the_other_desk_reads_the_same_ground(
     draft: Draft, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(grounds_module, "MOST_CELLS", 7000)
-    assert cells_of(draft_site(draft).elevation) > 7000
+    read_whole(monkeypatch, 7000)
+    assert cells_of(draft_site(draft).elevation.files) > 7000
     one, other = Desk(lambda _: None), Desk(lambda _: None)
     first = one.answer(draft, 1)
     moved = edited(draft, MovePoint("trough", at(65, 58)))

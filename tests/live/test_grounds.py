@@ -7,13 +7,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-import planner.live.grounds as grounds_module
 from planner.errors import TerrainError
-from planner.live.grounds import Grounds, cells_of, ground_name
+from planner.live.grounds import Grounds, ground_name
 from planner.site.value import Elevation, Point
 from planner.terrain.frame import to_local
+from planner.terrain.reach import cells_of
 from planner.terrain.value import Terrain
 from tests.command import COLS, ROWS, lonlat, slope, write_dem
+from tests.live.drafts import read_whole
 
 
 def spot(name: str, east: float, south: float) -> Point:
@@ -65,13 +66,13 @@ def test_a_file_that_is_gone_is_told(data: Elevation) -> None:
 
 
 def test_cells_are_counted_from_the_headers(data: Elevation) -> None:
-    assert cells_of(data) == ROWS * COLS
+    assert cells_of(data.files) == ROWS * COLS
 
 
 def test_of_large_data_the_ground_round_the_sketch_is_read_and_kept_while_it_lies_there(
     data: Elevation, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(grounds_module, "MOST_CELLS", 3600)
+    read_whole(monkeypatch, 3600)
     grounds = Grounds(silent)
     thin = grounds.of(data, (), complete=False)
     assert thin.bounds[2] - thin.bounds[0] == pytest.approx(COLS, abs=thin.cell[0])
@@ -94,7 +95,7 @@ def test_of_large_data_the_ground_round_the_sketch_is_read_and_kept_while_it_lie
 def test_a_sketch_wider_than_the_cells_go_still_has_the_margin_asked_for(
     data: Elevation, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(grounds_module, "MOST_CELLS", 300)
+    read_whole(monkeypatch, 300)
     points = spot("a", 30, 40), spot("b", 70, 80)
     ground = Grounds(silent).of(data, points, complete=True)
     assert ground.shape == pytest.approx((44, 44), abs=1)
