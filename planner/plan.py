@@ -146,10 +146,11 @@ def _reach(data: Elevation) -> tuple[float, float, float, float]:
 
 def _read_ground(site: Site) -> Terrain:
     data = site.elevation
-    whole = reads_whole(data.files, crs=data.crs, band=data.band)
+    box = box_around(site.sketch)
+    whole = reads_whole(data.files, around=box, crs=data.crs, band=data.band)
     return read_terrain(
         data.files,
-        around=None if whole else box_around(site.sketch),
+        around=None if whole else box,
         margin=data.margin,
         crs=data.crs,
         height_unit=data.height_unit,

@@ -46,13 +46,24 @@ def run(*words: str | Path, **settings: Any) -> Told:
 # Usage
 
 
-def test_the_command_alone_shows_help() -> None:
-    told = headfall()
+def test_help_names_every_command() -> None:
+    told = headfall("--help")
     assert (told.status, told.err) == (0, "")
     assert told.out.startswith("Usage: ")
-    for command in ("demo", "plan", "profile", "water", "schema"):
+    for command in ("open", "demo", "plan", "profile", "water", "schema"):
         assert re.search(rf"^  {command} ", told.out, re.MULTILINE)
-    assert headfall("--help").out.split() == told.out.split()
+
+
+@pytest.mark.parametrize("words", [(), ("open",)])
+def test_the_command_alone_opens_the_page(
+    words: tuple[str, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[object] = []
+    monkeypatch.setattr(
+        "planner.page.serve.serve", lambda path, **how: asked.append((path, how["port"]))
+    )
+    assert headfall(*words).status == 0
+    assert asked == [(None, None)]
 
 
 def test_version() -> None:
@@ -90,7 +101,7 @@ def test_wrong_usage_is_told_with_the_right_one(words: tuple[str, ...], message:
     assert "Traceback" not in told.err
 
 
-@pytest.mark.parametrize("word", ["--help", "--version", ""])
+@pytest.mark.parametrize("word", ["--help", "--version"])
 def test_help_and_version_load_nothing_heavy(word: str) -> None:
     code = (
         "import sys\nfrom planner.cli import main\n"

@@ -49,10 +49,17 @@ def cells_of(files: Sequence[str | Path], *, crs: str | None = None, band: int =
     return sum(rows * cols for rows, cols in (x.shape for x in _layers(files, crs, band)))
 
 
-def reads_whole(files: Sequence[str | Path], *, crs: str | None = None, band: int = 1) -> bool:
+def reads_whole(
+    files: Sequence[str | Path],
+    *,
+    around: Bounds | None = None,
+    crs: str | None = None,
+    band: int = 1,
+) -> bool:
     """Whether all the data is read, so that its streams have their whole catchments.
 
-    Few enough cells, in files that lie side by side.
+    Few enough cells, in files that lie side by side; and the sketch, if there is a box `around` it
+    [degrees], reaches the data at all.
 
     Raises
     ------
@@ -60,8 +67,11 @@ def reads_whole(files: Sequence[str | Path], *, crs: str | None = None, band: in
         A file can't be read or placed.
     """
     boxes = [_box(layer) for layer in _layers(files, crs, band)]
-    spread = _area(_around(boxes)) <= GAPS * sum(map(_area, boxes))
-    return spread and cells_of(files, crs=crs, band=band) <= READ_WHOLE
+    reach = _around(boxes)
+    if around is not None and not _touch(reach, around):
+        return False
+    beside = _area(reach) <= GAPS * sum(map(_area, boxes))
+    return beside and cells_of(files, crs=crs, band=band) <= READ_WHOLE
 
 
 def _layers(files: Sequence[str | Path], crs: str | None, band: int) -> list[Layer]:
@@ -79,3 +89,8 @@ def _around(boxes: Sequence[Bounds]) -> Bounds:
 
 def _area(box: Bounds) -> float:
     return (box[2] - box[0]) * (box[3] - box[1])
+
+
+def _touch(one: Bounds, other: Bounds) -> bool:
+    across = one[0] <= other[2] and other[0] <= one[2]
+    return across and one[1] <= other[3] and other[1] <= one[3]

@@ -4,7 +4,7 @@ import asyncio
 import os
 import stat
 from collections.abc import AsyncIterator, Iterator
-from pathlib import Path
+from typing import TYPE_CHECKING
 from unittest import mock
 
 import pytest
@@ -12,6 +12,9 @@ import pytest
 from planner.errors import InputError
 from planner.page import uploads as uploads_file
 from planner.page.uploads import Uploads
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 @pytest.fixture

@@ -89,18 +89,19 @@ def test_from_bare_ground_to_papers(folder: Path, page: Page) -> None:
         # An air trap, told with its remedy; pressed it goes, and undo brings it back.
         trap = page.get_by_text(re.compile("delivery line has a high point")).first
         expect(trap).to_be_visible(timeout=60_000)
-        before = (folder / "larch-hollow-dem.toml").read_text(encoding="utf-8")
+        site = next(folder.glob("*.toml"))
+        before = site.read_text(encoding="utf-8")
         finding = page.locator("li.finding", has_text="delivery line has a high point").first
         finding.get_by_role("button").nth(1).click()
         expect(trap).to_have_count(0, timeout=60_000)
         saved(page)
-        assert (folder / "larch-hollow-dem.toml").read_text(encoding="utf-8") != before
+        assert site.read_text(encoding="utf-8") != before
         page.keyboard.press("Control+z")
         expect(trap).to_be_visible(timeout=60_000)
-        assert (folder / "larch-hollow-dem.toml").read_text(encoding="utf-8") == before
+        assert site.read_text(encoding="utf-8") == before
 
         # All is in the files, and there after a reload.
-        made = read_site(folder / "larch-hollow-dem.toml")
+        made = read_sitesite
         assert sorted(one.role for one in made.sketch.points) == sorted([*TOOLS, "outlet"])
         page.reload()
         planned(page)
@@ -114,7 +115,7 @@ def test_from_bare_ground_to_papers(folder: Path, page: Page) -> None:
         expect(page.locator("tr.differs").first).to_be_visible(timeout=60_000)
         page.get_by_role("button", name="Go back to the kept plan").click()
         planned(page)
-        assert read_site(folder / "larch-hollow-dem.toml").sketch == made.sketch
+        assert read_sitesite.sketch == made.sketch
 
         # The papers are those of the command.
         page.get_by_role("button", name="Papers", exact=True).click()
