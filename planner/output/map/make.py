@@ -11,6 +11,7 @@ import folium
 from planner.errors import OutputError
 from planner.output.look import POINT_WORDS, ROLES
 from planner.output.map import layers
+from planner.output.map.around import ground_around
 from planner.output.map.drawing import draw_plan, point_sides, sheet_paper
 from planner.output.map.field import field_content
 from planner.output.map.ground import Ground, make_ground
@@ -67,7 +68,7 @@ def make_map(plan: Plan) -> folium.Map:
     scene = make_scene(plan, staked)
     paper = sheet_paper(scene)
     clear = [point.lonlat for point in scene.points] + [area.label_at for area in scene.areas]
-    ground = make_ground(plan.terrain, paper, plan.site.units, clear)
+    ground = make_ground(ground_around(plan), paper, plan.site.units, clear)
     page = _map(scene, ground, paper)
     content = _content(plan, scene, ground, paper) | field_content(plan, scene)
     Sheet(content).add_child(page)

@@ -12,6 +12,7 @@ import numpy as np
 import shapely
 
 from planner.output.look import POINT_LETTERS, POINT_WORDS, ROLES, RoleLook
+from planner.output.map.around import streams_around
 from planner.output.map.field_marks import (
     DrawnCrossing,
     FieldMark,
@@ -144,7 +145,7 @@ def make_scene(plan: Plan, staked: Sequence[StakedLine] = ()) -> Scene:
         areas=areas,
         turns=tuple(turn for line in plan.lines for turn in scene_turns(plan, line)),
         findings=scene_findings(plan),
-        streams=tuple(to_lonlat(plan.terrain, stream.xy) for stream in plan.streams),
+        streams=tuple(to_lonlat(plan.terrain, xy) for xy in streams_around(plan)),
         bounds=_bounds(plan, (*lines, *routes), points, areas),
         routes=routes,
         crossings=drawn_crossings(plan),
