@@ -89,8 +89,8 @@ def test_rows_of_figures_are_those_of_the_profile(page: str) -> None:
     for row, level in ((opened, water.open_level), (closed, water.closed_level)):
         assert row[last].replace("−", "-") == f"{level[last] - profile.pipe[last]:.1f}"
     for place, at in enumerate(map(float, chainage)):
-        level = np.interp(at, profile.chainage, profile.pipe)
-        assert float(pipe[place]) == pytest.approx(level, abs=0.02)
+        laid = np.interp(at, profile.chainage, profile.pipe)
+        assert float(pipe[place]) == pytest.approx(laid, abs=0.02)
 
 
 def test_a_line_without_water_has_no_row_for_it() -> None:

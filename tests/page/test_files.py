@@ -1,5 +1,6 @@
 """The page's own routes: the ground, the papers, files sent."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -130,6 +131,6 @@ def test_a_file_refused_is_told_as_one_sentence(
 
 
 @pytest.fixture(autouse=True)
-def _cleared() -> None:
+def _cleared() -> Iterator[None]:
     yield
     nicegui_app.state.uploads.close()

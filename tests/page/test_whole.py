@@ -101,7 +101,7 @@ def test_from_bare_ground_to_papers(folder: Path, page: Page) -> None:
         assert site.read_text(encoding="utf-8") == before
 
         # All is in the files, and there after a reload.
-        made = read_sitesite
+        made = read_site(site)
         assert sorted(one.role for one in made.sketch.points) == sorted([*TOOLS, "outlet"])
         page.reload()
         planned(page)
@@ -115,7 +115,7 @@ def test_from_bare_ground_to_papers(folder: Path, page: Page) -> None:
         expect(page.locator("tr.differs").first).to_be_visible(timeout=60_000)
         page.get_by_role("button", name="Go back to the kept plan").click()
         planned(page)
-        assert read_sitesite.sketch == made.sketch
+        assert read_site(site).sketch == made.sketch
 
         # The papers are those of the command.
         page.get_by_role("button", name="Papers", exact=True).click()
