@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 
 from planner.record.value import Finding, Plan
-from planner.remedies import dig, fit
+from planner.remedies import dig, fit, pipe
 from planner.remedies.value import Remedy
 
 Maker = Callable[[Plan, Finding], Iterator[Remedy]]
@@ -14,6 +14,18 @@ REMEDIES: dict[str, tuple[Maker, ...]] = {
     "fit-idle": (fit.taken_out,),
     "reverse-grade": (dig.deepen,),
     "sag-wont-drain": (fit.washout,),
+    "crest-above-grade-line": (pipe.for_crest,),
+    "crest-low-pressure": (pipe.for_crest,),
+    "outlet-head-low": (pipe.for_outlet,),
+    "velocity-high": (pipe.slower,),
+    "pressure-over-rating": (pipe.stronger,),
+    "break-pressure": (pipe.stronger,),
+    "pipe-classes": (pipe.too_weak,),
+    "delivery-size": (pipe.delivery,),
+    "drive-length-to-bore": (pipe.drive_bore,),
+    "ram-size": (pipe.drive_flow,),
+    "ram-peak": (pipe.struck,),
+    "bore-assumed": (pipe.as_assumed,),
     "line-blocked": (dig.deepen_blocked,),
     "drive-off-ground": (dig.rigid,),
     "cover-under-frost": (dig.below_frost,),
