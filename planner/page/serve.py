@@ -25,7 +25,7 @@ from planner.page.gate import Gate
 from planner.page.guard import SMALL, Guard
 from planner.page.hub import Hub
 from planner.page.listen import bound, is_loopback
-from planner.page.screen import tab
+from planner.page.screen.build import build
 from planner.page.session import Session
 from planner.page.telling import tell_plainly
 from planner.page.uploads import Uploads
@@ -133,7 +133,7 @@ def _mount(app: FastAPI, hub: Hub) -> None:
 
     @ui.page("/", title="headfall")
     def _page() -> None:
-        tab.build(hub)
+        build(hub)
 
     for status, words in (
         (HTTPStatus.NOT_FOUND, "There is nothing here; the page is at /."),

@@ -11,43 +11,44 @@ from planner.errors import SiteError
 from planner.live.once import once
 from planner.live.process import Fault, Lost
 from tests.live import desks
+from tests.loops import run
 
 LIMITS = {"seconds": 20.0, "memory": 500_000_000}
 
 
 def test_it_returns_what_the_function_returns() -> None:
-    assert asyncio.run(once(desks.doubled, 21, **LIMITS)) == 42  # type: ignore[arg-type]
+    assert run(once(desks.doubled, 21, **LIMITS)) == 42  # type: ignore[arg-type]
     by_name = once("tests.live.desks:doubled", 4, **LIMITS)  # type: ignore[arg-type]
-    assert asyncio.run(by_name) == 8
+    assert run(by_name) == 8
 
 
 def test_progress_is_told() -> None:
     said: list[str] = []
     told = once(desks.told, 21, seconds=20, memory=1 << 30, say=said.append)
-    assert asyncio.run(told) == 42
+    assert run(told) == 42
     assert said == ["halfway"]
 
 
 def test_a_function_that_hangs_is_stopped_in_time() -> None:
     began = time.monotonic()
     with pytest.raises(Lost, match="longer than 1 s"):
-        asyncio.run(once(desks.hang, seconds=1.0, memory=1 << 30))
+        run(once(desks.hang, seconds=1.0, memory=1 << 30))
     assert time.monotonic() - began < 4.0
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no memory limit there")
 def test_a_function_that_eats_memory_is_told_so() -> None:
     with pytest.raises(Lost, match=r"more memory than the 0\.5 GB"):
-        asyncio.run(once(desks.eat, **LIMITS))  # type: ignore[arg-type]
+        run(once(desks.eat, **LIMITS))  # type: ignore[arg-type]
 
 
 def test_crash_refusal_and_fault_are_told_apart() -> None:
     with pytest.raises(Lost, match="without a result"):
-        asyncio.run(once(desks.crash, **LIMITS))  # type: ignore[arg-type]
+        run(once(desks.crash, **LIMITS))  # type: ignore[arg-type]
     with pytest.raises(SiteError, match="has no unit"):
-        asyncio.run(once(desks.refused, **LIMITS))  # type: ignore[arg-type]
+        run(once(desks.refused, **LIMITS))  # type: ignore[arg-type]
     with pytest.raises(Fault, match="TypeError"):
-        asyncio.run(once(desks.doubled, **LIMITS))  # type: ignore[arg-type]
+        run(once(desks.doubled, **LIMITS))  # type: ignore[arg-type]
 
 
 def test_cancelled_it_clears_up_what_it_had_half_written(tmp_path: Path) -> None:
@@ -62,5 +63,5 @@ def test_cancelled_it_clears_up_what_it_had_half_written(tmp_path: Path) -> None
         with pytest.raises(asyncio.CancelledError):
             await work
 
-    asyncio.run(whole())
+    run(whole())
     assert list(tmp_path.iterdir()) == []

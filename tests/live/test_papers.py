@@ -1,6 +1,5 @@
 """The papers of the page and those of the command, byte for byte."""
 
-import asyncio
 from pathlib import Path
 
 import pytest
@@ -9,13 +8,14 @@ from planner.errors import OutputError
 from planner.live.once import once
 from planner.live.papers import write_papers
 from tests.command import RAM_POINTS, headfall, write_site
+from tests.loops import run
 
 
 @pytest.mark.slow
 def test_they_are_what_the_command_writes_byte_for_byte(tmp_path: Path) -> None:
     site = write_site(tmp_path / "site", sketch=RAM_POINTS)
     said: list[str] = []
-    folder = asyncio.run(
+    folder = run(
         once(
             write_papers,
             site,

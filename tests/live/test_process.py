@@ -11,6 +11,7 @@ import pytest
 
 from planner.errors import HeadfallError, SiteError
 from planner.live.process import Fault, Lost, Superseded, Worker
+from tests import loops
 
 TOY = "tests.live.desks:Toy"
 MEMORY = 600_000_000
@@ -28,7 +29,7 @@ def run(work: Callable[[Worker], Awaitable[None]]) -> list[str]:
             worker.close()
             await worker.wait_closed()
 
-    asyncio.run(whole())
+    loops.run(whole())
     return said
 
 
@@ -236,7 +237,7 @@ def test_two_workers_work_at_once() -> None:
                 await worker.wait_closed()
         assert isinstance(hung.exception(), Superseded)
 
-    asyncio.run(whole())
+    loops.run(whole())
 
 
 def test_what_can_t_be_made_is_told_once() -> None:
@@ -248,7 +249,7 @@ def test_what_can_t_be_made_is_told_once() -> None:
             await worker.ask("count")
         await worker.wait_closed()
 
-    asyncio.run(whole())
+    loops.run(whole())
 
 
 def test_closing_twice_or_before_it_ran_is_nothing() -> None:
@@ -291,4 +292,4 @@ def test_the_process_ends_with_the_server_even_if_that_is_killed(tmp_path: Path)
             while alive(number):
                 await asyncio.sleep(0.05)
 
-    asyncio.run(whole())
+    loops.run(whole())

@@ -8,6 +8,8 @@ from typing import Any
 
 from starlette.types import ASGIApp, Message, Scope
 
+from tests.loops import run
+
 HOST = "127.0.0.1:8123"
 ORIGIN = {"origin": f"http://{HOST}"}
 
@@ -42,7 +44,7 @@ def ask(
     if isinstance(body, bytes):
         given = {"content-length": str(len(body))} | given
     pieces = iter([body] if isinstance(body, bytes) else body)
-    sent = asyncio.run(_asked(app, {**_scope("http", path, given), "method": method}, pieces))
+    sent = run(_asked(app, {**_scope("http", path, given), "method": method}, pieces))
     start = next(one for one in sent if one["type"] == "http.response.start")
     assert sent.count(start) == 1
     told = {name.decode(): value.decode() for name, value in start["headers"]}
@@ -60,7 +62,7 @@ def connect(app: ASGIApp, path: str, headers: dict[str, str] | None = None) -> l
     async def send(message: Message) -> None:
         sent.append(message)
 
-    asyncio.run(_run(app, scope, receive, send))
+    run(_run(app, scope, receive, send))
     return sent
 
 
@@ -82,10 +84,15 @@ def _scope(kind: str, path: str, headers: dict[str, str]) -> Scope:
 
 async def _asked(app: ASGIApp, scope: Scope, pieces: Iterator[bytes]) -> list[Message]:
     sent: list[Message] = []
+    whole = False  # the body was received to its end
 
     async def receive() -> Message:
+        nonlocal whole
+        if whole:  # a browser says no more, and waits for the answer
+            await asyncio.Event().wait()
         piece = next(pieces, None)
-        return {"type": "http.request", "body": piece or b"", "more_body": piece is not None}
+        whole = piece is None
+        return {"type": "http.request", "body": piece or b"", "more_body": not whole}
 
     async def send(message: Message) -> None:
         sent.append(message)

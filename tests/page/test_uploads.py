@@ -1,6 +1,5 @@
 """Files sent by the page: taken in pieces, under tickets, with limits."""
 
-import asyncio
 import os
 import stat
 from collections.abc import AsyncIterator, Iterator
@@ -12,6 +11,7 @@ import pytest
 from planner.errors import InputError
 from planner.page import uploads as uploads_file
 from planner.page.uploads import Uploads
+from tests.loops import run
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -30,7 +30,7 @@ async def pieces(*parts: bytes) -> AsyncIterator[bytes]:
 
 
 def take(uploads: Uploads, name: str, *parts: bytes) -> str:
-    return asyncio.run(uploads.take(name, pieces(*parts)))
+    return run(uploads.take(name, pieces(*parts)))
 
 
 def test_a_file_is_there_until_it_is_dropped(uploads: Uploads) -> None:
@@ -98,7 +98,7 @@ def test_a_sender_who_goes_away_leaves_nothing(uploads: Uploads) -> None:
 
     whole = uploads.path(take(uploads, "a", b"1")).parent
     with pytest.raises(InputError):
-        asyncio.run(uploads.take("b", broken()))
+        run(uploads.take("b", broken()))
     assert list(whole.parent.iterdir()) == [whole]
 
 

@@ -3,13 +3,12 @@
 from collections.abc import Coroutine
 from typing import Any
 
-from nicegui import background_tasks, ui
+from nicegui import background_tasks
 
 from planner.errors import HeadfallError
 from planner.live.value import FollowView, GroundView, LineView, PlanView
 from planner.page.plan_map.element import Tool
 from planner.page.screen.asked import XY, Choice, Hub
-from planner.page.screen.gestures import connect
 from planner.page.screen.leaf import leaf_of, levels_leaf
 from planner.page.screen.sheet import Sheet
 from planner.page.screen.words import PROMPTS
@@ -277,15 +276,3 @@ def in_hand(tool: str, area: AreaRole) -> tuple[Tool, dict[str, str]]:
     if tool == "area":
         return "area", {"role": area}
     return ("peg" if tool == "way" else "measure" if tool == "measure" else "none"), {}
-
-
-def build(hub: Hub) -> Tab:
-    """Build the page of one browser tab; called inside a page function.
-
-    The tab joins the hub, and leaves it when the browser's tab is gone for good.
-    """
-    tab = Tab(hub)
-    connect(tab)
-    hub.join(tab)
-    ui.context.client.on_delete(lambda: hub.leave(tab))
-    return tab
