@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 
 from planner.record.value import Finding, Plan
-from planner.remedies import dig, fit, pipe
+from planner.remedies import dig, fit, pipe, told
 from planner.remedies.value import Remedy
 
 Maker = Callable[[Plan, Finding], Iterator[Remedy]]
@@ -16,7 +16,7 @@ REMEDIES: dict[str, tuple[Maker, ...]] = {
     "sag-wont-drain": (fit.washout,),
     "crest-above-grade-line": (pipe.for_crest,),
     "crest-low-pressure": (pipe.for_crest,),
-    "outlet-head-low": (pipe.for_outlet,),
+    "outlet-head-low": (pipe.for_outlet, told.tank_height),
     "velocity-high": (pipe.slower,),
     "pressure-over-rating": (pipe.stronger,),
     "break-pressure": (pipe.stronger,),
@@ -26,6 +26,18 @@ REMEDIES: dict[str, tuple[Maker, ...]] = {
     "ram-size": (pipe.drive_flow,),
     "ram-peak": (pipe.struck,),
     "bore-assumed": (pipe.as_assumed,),
+    "chamber-placed": (told.chamber,),
+    "not-planned": (told.point_out,),
+    "pump-not-used": (told.point_out,),
+    "trench-too-shallow": (told.area_out,),
+    "steeper-than-asked": (told.steeper,),
+    "drive-not-straight": (told.bend,),
+    "tank-smallest": (told.tank_volume,),
+    "tank-too-small": (told.tank_volume,),
+    "share-left-low": (told.share_left,),
+    "ram-stalls": (told.valve,),
+    "ram-draws-more": (told.valve,),
+    "line-walked": (told.look_again,),
     "line-blocked": (dig.deepen_blocked,),
     "drive-off-ground": (dig.rigid,),
     "cover-under-frost": (dig.below_frost,),
