@@ -148,20 +148,17 @@ class Hub:
 
     async def do(self, edit: Edit) -> None:
         """Change the site; it is saved, and planned."""
-        session = self._open()
-        if session.changed_outside():
-            self._say("another program changed a file of the site; it was read again", "note")
-        session.do(edit)
+        self._heeding_others().do(edit)
         self._changed()
 
     async def undo(self) -> None:
         """Take the last change back."""
-        self._open().undo()
+        self._heeding_others().undo()
         self._changed()
 
     async def redo(self) -> None:
         """Make a change again that was taken back."""
-        self._open().redo()
+        self._heeding_others().redo()
         self._changed()
 
     async def place(
@@ -389,6 +386,13 @@ class Hub:
             msg = "no site is open yet; begin with an elevation file or the demo"
             raise InputError(msg)
         return self.session
+
+    def _heeding_others(self) -> Session:
+        """The session; tells if another program changed its files, which it takes in first."""
+        session = self._open()
+        if session.changed_outside():
+            self._say("another program changed a file of the site; it was read again", "note")
+        return session
 
     def _ask(self) -> Answers:
         if self._answers is None:
