@@ -18,16 +18,23 @@ export default {
     enter(event) { this.give(); event.target.select?.(); },
     drop(event) { event.stopPropagation(); this.typed = this.value ?? ""; this.busy = false; event.target.blur(); },
   },
+  computed: {
+    own() { return `field-${this.$.uid}`; },
+    told() { return this.hint || this.trouble ? `${this.own}-told` : undefined; },
+  },
   template: `
-    <label class="field" :class="{ troubled: trouble, wide }">
-      <span class="label">{{ label }}</span>
-      <select v-if="kind === 'choice'" v-model="typed" @change="give" :aria-invalid="!!trouble">
+    <div class="field" :class="{ troubled: trouble, wide }">
+      <label class="label" :for="own">{{ label }}</label>
+      <select v-if="kind === 'choice'" :id="own" v-model="typed" @change="give"
+        :aria-invalid="!!trouble" :aria-describedby="told">
         <option v-for="one in options" :key="one[0]" :value="one[0]">{{ one[1] }}</option>
       </select>
-      <input v-else :type="kind === 'date' ? 'date' : 'text'" v-model="typed" :placeholder="example"
-        autocomplete="off" autocapitalize="off" spellcheck="false" :aria-invalid="!!trouble"
+      <input v-else :id="own" :type="kind === 'date' ? 'date' : 'text'" v-model="typed" :placeholder="example"
+        autocomplete="off" autocapitalize="off" spellcheck="false" :aria-invalid="!!trouble" :aria-describedby="told"
         @focus="begin" @blur="give" @keydown.enter="enter" @keydown.escape="drop">
-      <span v-if="hint" class="hint">{{ hint }}</span>
-      <span v-if="trouble" class="trouble" role="alert">{{ trouble }}</span>
-    </label>`,
+      <div v-if="told" :id="told">
+        <span v-if="trouble" class="trouble" role="alert">{{ trouble }}</span>
+        <span v-if="hint" class="hint">{{ hint }}</span>
+      </div>
+    </div>`,
 };

@@ -153,10 +153,7 @@ def test_lines_are_switched_and_their_laying_opened(page: Page, address: str) ->
     expect(page.locator(".section-sheet")).to_contain_text("drive")
     page.locator(".switch .delivery").click()
     press(page, "Pipe and laying")
-    expect(page.get_by_label("Pipe", exact=False).locator("visible=true").first).to_be_visible()
-    expect(page.get_by_label("Pipe", exact=False).locator("visible=true").first).to_have_value(
-        "1 in"
-    )
+    expect(page.get_by_label("Pipe", exact=True)).to_have_value("1 in")
 
 
 def test_a_file_dropped_is_sent_and_its_points_are_asked_about(page: Page, address: str) -> None:
@@ -215,8 +212,13 @@ def test_papers_are_written_and_linked(page: Page, address: str) -> None:
 
 def test_first_look_before_there_is_a_map(page: Page, address: str) -> None:
     opened(page, address, "start")
-    for label, text in (("The source gives", "54 L/min"), ("Fall", "5 m"), ("Rise", "30 m")):
-        page.get_by_label(label).fill(text)
+    typed = {
+        "The source gives": "54 L/min",
+        "Fall, source to ram": "5 m",
+        "Rise, ram to tank": "30 m",
+    }
+    for label, text in typed.items():
+        page.get_by_label(label, exact=True).fill(text)
     press(page, "Will it work?")
     expect(page.locator(".verdict")).to_have_text("Go: a ram lifts enough")
     told = until(page, address, "('first_look'")
@@ -248,6 +250,7 @@ def test_evening_light_is_remembered(page: Page, address: str) -> None:
     opened(page, address)
     paper = page.evaluate("getComputedStyle(document.body).backgroundColor")
     press(page, "Evening")
+    page.wait_for_function("document.documentElement.dataset.light === 'evening'")
     dark = page.evaluate("getComputedStyle(document.body).backgroundColor")
     assert paper != dark
     page.reload()
