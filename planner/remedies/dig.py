@@ -26,7 +26,8 @@ PROPPED_MOST = 2.0  # m, setting: higher supports are an engineer's work
 def deepen(plan: Plan, finding: Finding) -> Iterator[Remedy]:
     """A trench so deep that a high point goes, where the ground can be dug so deep."""
     line, more = line_of(plan, finding), finding.values.get("deeper_m")
-    if line is None or not isinstance(more, float) or sample_of(line, finding) is None:
+    spared = finding.values.get("case") == "spared"  # it takes no vent, and no trench
+    if line is None or spared or not isinstance(more, float) or sample_of(line, finding) is None:
         return
     text = at_least(line.settings.laying.deepest_trench + max(more, NOTICED), plan.site.units)
     depth = parse(text, "length")

@@ -3,19 +3,19 @@
 from collections.abc import Callable, Iterator
 
 from planner.record.value import Finding, Plan
-from planner.remedies import dig, fit, pipe, told
+from planner.remedies import dig, fit, pipe, told, way
 from planner.remedies.value import Remedy
 
 Maker = Callable[[Plan, Finding], Iterator[Remedy]]
 
 REMEDIES: dict[str, tuple[Maker, ...]] = {
-    "air-trap": (fit.vent, dig.deepen),
+    "air-trap": (fit.vent, dig.deepen, way.detour),
     "air-lock": (fit.vents,),
     "fit-idle": (fit.taken_out,),
-    "reverse-grade": (dig.deepen,),
+    "reverse-grade": (dig.deepen, way.detour),
     "sag-wont-drain": (fit.washout,),
     "crest-above-grade-line": (pipe.for_crest,),
-    "crest-low-pressure": (pipe.for_crest,),
+    "crest-low-pressure": (pipe.for_crest, way.detour),
     "outlet-head-low": (pipe.for_outlet, told.tank_height),
     "velocity-high": (pipe.slower,),
     "pressure-over-rating": (pipe.stronger,),

@@ -31,6 +31,9 @@ class Option:
         Its trench at the deepest [m below the ground], where it digs more than the chosen line.
     over_m : float
         Over what length it digs deeper than the chosen line, or than is allowed [m].
+    pins : tuple of (float, float)
+        x, y [m] of way points that make a detour the line; empty where they were not looked for,
+        or do not.
     """
 
     kind: Kind
@@ -41,6 +44,7 @@ class Option:
     deeper_m: float = 0.0
     deepest_m: float = 0.0
     over_m: float = 0.0
+    pins: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from planner.profile.lay import Laid, lay
 from planner.profile.value import BoolArray, FloatArray
 from planner.routing.land import Land
 from planner.routing.options import Kind, Option
+from planner.routing.pins import pins_of
 from planner.routing.stretches import NOTICED, Dug
 from planner.routing.task import (
     Task,
@@ -91,7 +92,7 @@ def around_vent(task: Task, laid: Laid, k: int) -> Option | None:
     other = _around(task, laid, _dear(task, laid), laid.high_points[k].index)
     if other is None or len(other.high_points) >= len(laid.high_points):
         return None
-    return _compared(task, laid, other, "detour")
+    return replace(_compared(task, laid, other, "detour"), pins=pins_of(task, laid, other))
 
 
 def around_digging(task: Task, laid: Laid, dug: Dug) -> Option | None:
