@@ -36,18 +36,6 @@ def deepen(plan: Plan, finding: Finding) -> Iterator[Remedy]:
         yield Remedy("deepen", f"Dig to {text}{_shored(depth)}", edit)
 
 
-def deepen_blocked(plan: Plan, finding: Finding) -> Iterator[Remedy]:
-    """A trench deeper by what a line was short of at its nearest miss."""
-    role, more = finding.values.get("blocked"), finding.values.get("shortfall_m")
-    if not isinstance(more, float) or finding.values.get("case") != "grade":
-        return
-    laying = next(own.laying for name, own in plan.site.lines.items() if name == role)
-    text = at_least(laying.deepest_trench + more, plan.site.units)
-    if parse(text, "length") <= DEEPEST:
-        edit = SetValue(("lines", str(role), "deepest_trench"), text)
-        yield Remedy("deepen", f"Dig to {text}{_shored(parse(text, 'length'))}", edit)
-
-
 def rigid(plan: Plan, finding: Finding) -> Iterator[Remedy]:
     """A drive pipe let into the ground, or propped above it, as deep or as high as it runs."""
     line = line_of(plan, finding)

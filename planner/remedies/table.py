@@ -38,7 +38,6 @@ REMEDIES: dict[str, tuple[Maker, ...]] = {
     "ram-stalls": (told.valve,),
     "ram-draws-more": (told.valve,),
     "line-walked": (told.look_again,),
-    "line-blocked": (dig.deepen_blocked,),
     "drive-off-ground": (dig.rigid,),
     "cover-under-frost": (dig.below_frost,),
 }

@@ -8,6 +8,7 @@ from affine import Affine
 
 from planner.site.draft import Draft
 from planner.site.edits.open import open_draft
+from planner.site.edits.value import LonLat
 from planner.terrain.frame import to_lonlat
 from planner.terrain.value import Terrain
 
@@ -36,8 +37,7 @@ def ridge_draft(folder: Path, *, half: float = 45.0, error: str = "0.05 m") -> D
     ) as out:
         out.write(z, 1)
     grid = Terrain.from_array(z.astype(float), 1.0, origin=(WEST, NORTH), crs=CRS)
-    spots = np.array([[0.0, 0.0], [0.0, 100.0]]) + np.array([WEST + 120.0, NORTH - 150.0])
-    source, tank = to_lonlat(grid, spots).tolist()
+    source, tank = (list(spot(grid, 0.0, north)) for north in (0.0, 100.0))
     (folder / "ridge.toml").write_text(
         'title = "Ridge"\n'
         "[elevation]\n"
@@ -51,3 +51,9 @@ def ridge_draft(folder: Path, *, half: float = 45.0, error: str = "0.05 m") -> D
         encoding="utf-8",
     )
     return open_draft(folder / "ridge.toml")
+
+
+def spot(terrain: Terrain, east: float, north: float) -> LonLat:
+    """A place so many metres from the source."""
+    lon, lat = to_lonlat(terrain, [(WEST + 120.0 + east, NORTH - 150.0 + north)])[0].tolist()
+    return lon, lat

@@ -8,11 +8,13 @@ from shapely.geometry import box
 
 from planner.record.value import Finding, PlacedArea, Plan
 from planner.remedies.table import remedies
-from planner.site.edits.value import MovePoint, SetValue, Several
+from planner.site.edits.apply import edited
+from planner.site.edits.value import AddPoint, MovePoint, SetValue, Several
 from planner.units.parse import parse
 from tests.checks.altered import drawn, found, line, only, site
 from tests.checks.troubles import TROUBLES
-from tests.remedies.pressing import GONE, demo_draft, press
+from tests.remedies.pressing import GONE, demo_draft, planned, press
+from tests.remedies.ridge import ridge_draft, spot
 
 
 @pytest.mark.slow
@@ -68,6 +70,25 @@ def test_a_demo_s_drive_pipe_is_propped_as_high_as_it_runs(tmp_path: Path) -> No
     assert pressed.remedy.words == "Prop it up to 0.77 m"
     assert pressed.level == GONE
     assert not pressed.worse
+
+
+@pytest.mark.slow
+def test_a_supply_is_dug_through_a_ridge_so_that_it_falls_all_the_way(tmp_path: Path) -> None:
+    draft = ridge_draft(tmp_path, half=400.0)
+    ground = planned(draft).terrain
+    for edit in (
+        AddPoint("chamber", spot(ground, 0.0, 100.0), "Chamber"),
+        AddPoint("pump", spot(ground, 0.0, 112.0), "Ram"),
+        MovePoint("Tank", spot(ground, 30.0, -40.0)),
+    ):
+        draft = edited(draft, edit)
+    pressed = press(draft, "reverse-grade", "deepen")
+    assert (pressed.finding.level, pressed.finding.line) == ("stop", "supply")
+    assert pressed.level == GONE
+    assert not pressed.worse
+    supply = pressed.after.line("supply")
+    assert supply.high_points == ()
+    assert supply.profile.depth.max() <= supply.settings.laying.deepest_trench + 1e-6
 
 
 def test_a_drive_pipe_that_lies_deep_is_let_in_so_deep() -> None:
