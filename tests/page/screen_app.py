@@ -1,7 +1,8 @@
 """The whole screen on a hub that is made up: `python -m tests.page.screen_app PORT`.
 
 `/?kind=start`, `sketch`, `plan`, `hostile`; `/asked` tells what the last page's hub was asked, and
-`/refuse?words=...` has it refuse the next change.
+`/refuse?words=...` has it refuse the next change; `/changed` and `/planned` tell its tabs that the
+site was changed, and that it was planned.
 """
 
 import sys
@@ -77,6 +78,22 @@ def index(kind: str = "plan") -> None:
 def asked() -> Response:
     """What the hub was asked."""
     return JSONResponse([repr(one) for one in last["hub"].asked])
+
+
+@app.get("/changed")
+def changed() -> Response:
+    """Another tab changed the site; its plan is still to come."""
+    for tab in last["hub"].tabs:
+        tab.show_session("move Tank", "", True)
+    return JSONResponse("")
+
+
+@app.get("/planned")
+def planned() -> Response:
+    """The plan came."""
+    for tab in last["hub"].tabs:
+        tab.show_plan(last["hub"].view)
+    return JSONResponse("")
 
 
 @app.get("/refuse")

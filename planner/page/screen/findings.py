@@ -17,6 +17,7 @@ class Findings(Tag):
         self._desk = desk
         self._chosen = 0
         self._items: dict[int, Tag] = {}
+        self._actions: list[Word] = []
         with self:
             self._title = Tag("h2", "Findings", tabindex="-1")
             self._list = Tag("ol")
@@ -28,6 +29,7 @@ class Findings(Tag):
         """Show the findings of a plan; a sketch that is not `planned` yet can have some too."""
         self.show_if(planned or bool(findings))
         self._items = {}
+        self._actions = []
         notes = [one for one in findings if one["level"] == "note"]
         others = [one for one in findings if one["level"] != "note"]
         self._title.set_text(heading(others))
@@ -39,6 +41,11 @@ class Findings(Tag):
         self._notes_title.set_text(f"{len(notes)} note{'s' if len(notes) != 1 else ''}")
         self._fold.show_if(bool(notes))
         self.mark_chosen(self._chosen)
+
+    def stale(self) -> None:
+        """The site has changed; nothing more is done about what is shown of the plan before."""
+        for word in self._actions:
+            word.allow(False)
 
     def mark_chosen(self, number: int) -> None:
         """Show which finding is chosen, 0 for none."""
@@ -66,7 +73,7 @@ class Findings(Tag):
         self._items[number] = item
 
     def _action(self, number: int, index: int, words: str) -> None:
-        Word(words, lambda: self._do(number, index), "do")
+        self._actions.append(Word(words, lambda: self._do(number, index), "do"))
 
     async def _do(self, number: int, index: int) -> None:
         done = await self._desk.told(self._desk.hub.remedy(number, index))

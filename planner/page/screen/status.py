@@ -1,10 +1,13 @@
 """`Status`: the line that says what to do next, what went wrong, and how things stand."""
 
 from functools import partial
+from time import monotonic
 
 from planner.page.screen.asked import Desk
 from planner.page.screen.tags import Tag, Word
 from planner.page.screen.words import AREAS
+
+READING = 8.0  # s that a message stays, whatever plans come
 
 
 class Status(Tag):
@@ -13,7 +16,7 @@ class Status(Tag):
     def __init__(self, desk: Desk) -> None:
         super().__init__("div", classes="status")
         self._desk = desk
-        self._prompt = ""
+        self._until = 0.0  # when a message may go
         self._saved = True
         self._busy = ""
         self._refining = False
@@ -31,13 +34,24 @@ class Status(Tag):
         self._show_state()
 
     def prompt(self, words: str) -> None:
-        """What to do next; takes the place of a message."""
-        self._prompt = words
+        """What to do next, since a hand has just done something; takes the place of a message."""
+        self._until = 0.0
         self._say(words, "prompt")
 
+    def after_plan(self, words: str) -> None:
+        """What to do next, since a plan came; a message that was not read yet stays."""
+        if monotonic() >= self._until:
+            self._say(words, "prompt")
+
     def message(self, words: str, level: str) -> None:
-        """What happened; stays until the next step is taken."""
+        """What happened; stays until a hand does the next thing, or a plan comes after a while."""
+        self._until = monotonic() + READING
         self._say(words[:1].upper() + words[1:], level)
+
+    def passing(self, words: str) -> None:
+        """What is so for the moment, while a hand moves; the next plan takes its place."""
+        self._until = 0.0
+        self._say(words[:1].upper() + words[1:], "warn")
 
     def area(self, role: str) -> None:
         """Offer the meanings of an area while one is drawn, "" to hide them."""

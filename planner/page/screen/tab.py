@@ -65,7 +65,7 @@ class Tab:
         sheet.head.allow("Keep", view["state"] == "plan")
         sheet.head.allow("Papers", bool(view["lines"]))
         if not self.tool:
-            sheet.status.prompt(self._next())
+            sheet.status.after_plan(self._next())
         self._choose_what_was_placed(view)
         self._show_choice()
         sheet.section.lines(view["lines"])
@@ -82,12 +82,14 @@ class Tab:
             sheet.section.show(sections, view)
         gone = next(iter(view["gone"].items()), None)
         if gone is not None:
-            sheet.status.message(f"{gone[0]}: {gone[1]}", "warn")
+            sheet.status.passing(f"{gone[0]}: {gone[1]}")
 
     def show_session(self, undo: str, redo: str, saved: bool) -> None:
         """What can be taken back and done again, and whether all is on disk."""
         self.sheet.steps.show(undo, redo)
         self.sheet.status.saved(saved)
+        self.sheet.findings.stale()
+        self.sheet.head.allow("Keep", False)
 
     def show_busy(self, words: str) -> None:
         """What is being done, "" for nothing."""

@@ -146,6 +146,31 @@ def test_a_remedy_is_a_button_and_a_finding_leads_to_its_place(page: Page, addre
     expect(page.locator(".switch [aria-pressed='true']")).to_contain_text("Delivery")
 
 
+def test_nothing_is_done_about_a_plan_that_is_no_more(page: Page, address: str) -> None:
+    opened(page, address)
+    remedy = page.get_by_role("button", name="Fit a vent here")
+    keep = page.get_by_role("button", name="Keep", exact=True)
+    page.request.get(f"{address}changed")
+    expect(remedy).to_be_disabled()
+    expect(keep).to_be_disabled()
+    page.request.get(f"{address}planned")
+    expect(remedy).to_be_enabled()
+    expect(keep).to_be_enabled()
+
+
+def test_a_refusal_can_be_read_though_a_plan_comes(page: Page, address: str) -> None:
+    opened(page, address)
+    page.request.get(f"{address}refuse?words=no")
+    press(page, "Keep")
+    said = page.locator(".status .said")
+    expect(said).to_have_text("No")
+    page.request.get(f"{address}planned")
+    page.wait_for_timeout(300)
+    expect(said).to_have_text("No")
+    press(page, "Tank")
+    expect(said).to_contain_text("Click where the tank stands")
+
+
 def test_lines_are_switched_and_their_laying_opened(page: Page, address: str) -> None:
     opened(page, address)
     page.locator(".switch .drive").click()
