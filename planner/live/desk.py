@@ -148,8 +148,10 @@ class Desk:
         """The whole water table of the plan."""
         return water_view(self._known())
 
-    def edit_of(self, number: int, index: int) -> Edit:
+    def edit_of(self, number: int, index: int, words: str | None = None) -> Edit:
         """What the `index`-th remedy of a finding, by its number from 1, changes in the site.
+
+        `words` are those of the button that was pressed: a newer plan may number otherwise.
 
         Raises
         ------
@@ -160,7 +162,11 @@ class Desk:
         if not (0 < number <= len(self._remedies) and 0 <= index < len(self._remedies[number - 1])):
             msg = f"finding {number} has no such remedy any more; look at the list as it is now"
             raise InputError(msg)
-        return self._remedies[number - 1][index].edit
+        remedy = self._remedies[number - 1][index]
+        if words is not None and remedy.words != words:
+            msg = f"finding {number} is another one by now; look at the list as it is now"
+            raise InputError(msg)
+        return remedy.edit
 
     def compare(self, first: Draft, second: Draft) -> CompareView:
         """Two drafts' plans side by side."""

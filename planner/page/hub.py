@@ -202,8 +202,8 @@ class Hub:
 
     async def remedy(self, number: int, index: int) -> None:
         """Do one of a finding's remedies."""
-        self._settled()
-        await self.do(await self._ask().ask("edit_of", number, index))
+        actions = self._settled()["findings"][number - 1]["actions"]
+        await self.do(await self._ask().ask("edit_of", number, index, actions[index]["words"]))
 
     async def measure(self, a: XY, b: XY) -> LevelsView:
         """Distance, fall and grade between two places."""
