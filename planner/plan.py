@@ -34,10 +34,10 @@ from planner.levels.value import Survey
 from planner.record.value import Plan
 from planner.routing.land import Land
 from planner.routing.warm import warm_up
+from planner.site.ground import read_elevation
 from planner.site.lonlat import unswap
 from planner.site.value import Elevation, Site
 from planner.terrain.reach import reach_of, reads_whole
-from planner.terrain.read import read_terrain
 from planner.terrain.value import Terrain
 
 Say = Callable[[str], None]
@@ -148,14 +148,4 @@ def _read_ground(site: Site) -> Terrain:
     data = site.elevation
     box = box_around(site.sketch)
     whole = reads_whole(data.files, around=box, crs=data.crs, band=data.band)
-    return read_terrain(
-        data.files,
-        around=None if whole else box,
-        margin=data.margin,
-        crs=data.crs,
-        height_unit=data.height_unit,
-        kind=data.kind,
-        standard_error=data.standard_error,
-        surface_model=data.surface_model,
-        band=data.band,
-    )
+    return read_elevation(data, None if whole else box, margin=data.margin)

@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from planner.site.ground import read_elevation
 from planner.site.value import Elevation, Point
 from planner.terrain.files import local_file
 from planner.terrain.frame import to_local
 from planner.terrain.place import Bounds
 from planner.terrain.reach import READ_WHOLE, cells_of, reach_of, reads_whole
-from planner.terrain.read import read_terrain
 from planner.terrain.value import Terrain
 
 ROOM = 25_000_000  # cells a ground may have: more than asked for, where warping makes them finer
@@ -112,18 +112,8 @@ def ground_name(ground: Terrain) -> str:
 
 def _read(wanted: Reading) -> Terrain:
     data, box = wanted.data, wanted.box
-    return read_terrain(
-        data.files,
-        around=box,
-        margin=data.margin if box is None else max(data.margin, _margin(data, box)),
-        crs=data.crs,
-        height_unit=data.height_unit,
-        kind=data.kind,
-        standard_error=data.standard_error,
-        surface_model=data.surface_model,
-        band=data.band,
-        max_cells=wanted.most,
-    )
+    margin = data.margin if box is None else max(data.margin, _margin(data, box))
+    return read_elevation(data, box, margin=margin, most=wanted.most)
 
 
 def _margin(data: Elevation, box: Bounds) -> float:

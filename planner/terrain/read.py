@@ -19,6 +19,7 @@ from planner.terrain.sheet import Sheet, lay_out
 from planner.terrain.value import DataKind, FloatArray, HeightUnit, Provenance, Terrain
 from planner.terrain.voids import fill_small_voids
 
+MOST_CELLS = 25_000_000  # of a terrain; a larger window is averaged
 MOST_FILES = 1000
 MOST_CELLS_READ = 4_000_000_000  # of the files; some minutes of reading
 COUNTS = 0.01  # share of the cells from which on coarser data counts in the stated cell size
@@ -35,7 +36,7 @@ def read_terrain(  # noqa: PLR0913  what a site file says of its elevation data
     standard_error: float | None = None,
     surface_model: bool | None = None,
     band: int = 1,
-    max_cells: int = 25_000_000,
+    max_cells: int = MOST_CELLS,
 ) -> Terrain:
     """The ground round a sketch, on one metric grid, in metres.
 
